@@ -1,0 +1,71 @@
+package conflicts
+
+import (
+	"fmt"
+	"strings"
+
+	"banns/milestones"
+)
+
+// ClosuresFor is the holidays of a region: an ISO 3166-1 country, alone or
+// with its ISO 3166-2 subdivision (US, US-MI, GB-SCT, DE-BY), in either case.
+//
+// The caution is one sentence for the planner about what these closures leave
+// out, and is empty where nothing is known to be missing. A region that is
+// not covered has no holidays, and a caution that says so.
+//
+// The rules are those in force since 2020. Earlier years get the same rules,
+// which is not always what was kept then.
+func ClosuresFor(code string) (c milestones.Closures, caution string) {
+	code = canonical(code)
+	if r, ok := regions[code]; ok {
+		return r.closures(), r.caution
+	}
+	country, _, _ := strings.Cut(code, "-")
+	if r, ok := regions[country]; ok {
+		caution = fmt.Sprintf("holidays that only %s keeps are not included, only those of the whole country", code)
+		if r.caution != "" {
+			caution += "; " + r.caution
+		}
+		return r.closures(), caution
+	}
+	const only = "business days skip weekends and the agreement's own closed days only"
+	if code == "" {
+		return milestones.NoClosures{}, "no region is given; " + only
+	}
+	return milestones.NoClosures{}, fmt.Sprintf("no holidays are known for %s; %s", code, only)
+}
+
+// canonical is the code as the table of regions spells it. ISO 3166-1
+// reserves UK for the United Kingdom, whose code is GB.
+func canonical(code string) string {
+	code = strings.ToUpper(strings.TrimSpace(code))
+	if code == "UK" || strings.HasPrefix(code, "UK-") {
+		return "GB" + code[len("UK"):]
+	}
+	return code
+}
+
+// closures is the holidays of one region, by kind of office.
+type closures struct{ banks, federal *table }
+
+func (r region) closures() closures {
+	banks := newTable(r.banks)
+	if r.federal == nil {
+		return closures{banks, banks}
+	}
+	return closures{banks, newTable(r.federal)}
+}
+
+// Holiday is the name of the holiday that closes offices of this kind on d,
+// with "(observed)" where it falls on another day and is kept on this one.
+// The day itself has its name too, though it be a Saturday.
+func (c closures) Holiday(d milestones.Date, kind milestones.BusinessDays) string {
+	switch kind {
+	case milestones.Banks:
+		return c.banks.holiday(d)
+	case milestones.Federal:
+		return c.federal.holiday(d)
+	}
+	return ""
+}

@@ -1,0 +1,162 @@
+package milestones
+
+// part is one payment of an agreement; equal payments have a part each.
+type part struct {
+	*Payment
+	ref ref
+	res result
+	sum Amount
+}
+
+// account is what one agreement is paid, part by part, without security.
+type account struct {
+	price  Amount
+	parts  []part
+	spare  Amount // what no part pays: positive where something has no day
+	excess Money  // by how much the parts named are more than the price can be
+}
+
+// account works out the sums of a's payments. Shares round half up; the
+// balance, the equal payments together, or the last payment by date where
+// the shares make the whole, take what remains, so that all sum to the price.
+func (r *reckoning) account(a *Agreement) account {
+	acc := account{price: a.Price.Amount()}
+	for i := range a.Pay {
+		p := &a.Pay[i]
+		switch p.Form {
+		case Security:
+		case Equal:
+			for n := range p.Times {
+				acc.add(r, p, partRef(a, *p, n+1))
+			}
+		default:
+			acc.add(r, p, termRef(a, p.Key))
+		}
+	}
+	low, spareLow, _ := acc.share(acc.price.Low)
+	high, spareHigh, excess := acc.share(acc.price.High)
+	for i := range acc.parts {
+		acc.parts[i].sum = Amount{low[i], high[i], acc.price.Known || acc.parts[i].fixed()}
+	}
+	if acc.price.Known {
+		acc.spare, acc.excess = Between(spareLow, spareHigh), excess
+	}
+	return acc
+}
+
+func (acc *account) add(r *reckoning, p *Payment, to ref) {
+	acc.parts = append(acc.parts, part{Payment: p, ref: to, res: r.day(to)})
+}
+
+// fixed reports whether the part's sum is known without the price.
+func (p part) fixed() bool { return p.Amount != nil || p.Form == FixedSum }
+
+// rests reports whether the part takes what the others leave.
+func (p part) rests() bool { return p.Amount == nil && (p.Form == Balance || p.Form == Equal) }
+
+// share gives each part its sum of one price. excess is how far the sums
+// that the phrases name go beyond the price.
+func (acc *account) share(price Money) (sums []Money, spare, excess Money) {
+	sums = make([]Money, len(acc.parts))
+	var named, nominal Money // as they stand, and as the phrases have them
+	resting, shares := 0, Money(0)
+	for i, p := range acc.parts {
+		says := Money(0)
+		switch {
+		case p.Form == FixedSum:
+			says = p.Sum
+		case p.Form == ByShare && p.OfRest:
+			says = p.Share.Of(max(0, price-nominal))
+			shares++
+		case p.Form == ByShare:
+			says = p.Share.Of(price)
+			shares++
+		}
+		nominal += says
+		sums[i] = says
+		if p.Amount != nil {
+			sums[i] = *p.Amount
+		}
+		if p.rests() {
+			resting++
+		}
+		named += sums[i]
+	}
+	// Each share may have been rounded up by half a minor unit.
+	if over := nominal - price; over > shares {
+		excess = over
+	}
+	left := price - named
+	switch whole := nominal-price <= shares && price-nominal <= shares; {
+	case resting > 0:
+		acc.spread(sums, max(0, left), resting)
+		left = min(0, left)
+	case whole:
+		if last := acc.last(); last >= 0 {
+			sums[last] = max(0, sums[last]+left)
+			left = min(0, left)
+		}
+	}
+	return sums, left, excess
+}
+
+// spread shares left among the resting parts; the last takes the rounding.
+func (acc *account) spread(sums []Money, left Money, n int) {
+	each := (2*left + Money(n)) / Money(2*n)
+	given := 0
+	for i, p := range acc.parts {
+		if !p.rests() {
+			continue
+		}
+		if given++; given == n {
+			sums[i] = left
+			return
+		}
+		sums[i] = min(each, left)
+		left -= sums[i]
+	}
+}
+
+// last is the last part by date whose sum is not settled, undated ones last
+// of all, or -1.
+func (acc *account) last() int {
+	last := -1
+	for i, p := range acc.parts {
+		if p.Amount != nil || !p.Done.IsZero() {
+			continue
+		}
+		if last < 0 || p.res.waits != "" || acc.parts[last].res.waits == "" && !p.res.Before(acc.parts[last].res.Date) {
+			last = i
+		}
+	}
+	return last
+}
+
+// paidBy is what has been paid on d: what was done by then, and what was due
+// by then.
+func (acc *account) paidBy(d Date) Amount {
+	sum := Exactly(0)
+	for _, p := range acc.parts {
+		done := !p.Done.IsZero() && !p.Done.After(d)
+		due := p.res.waits == "" && !p.res.After(d)
+		if done || due {
+			sum = sum.Plus(p.sum)
+		}
+	}
+	return sum
+}
+
+// cost is what c comes to on d.
+func (acc *account) cost(c Cost, d Date) Amount {
+	var first Amount
+	if len(acc.parts) > 0 {
+		first = acc.parts[0].sum
+	}
+	settled := acc.paidBy(d)
+	if c.needsPrice() && (!acc.price.Known || !settled.Known) {
+		return Amount{}
+	}
+	low := c.on(paid{acc.price.Low, settled.Low, first.Low})
+	high := c.on(paid{acc.price.High, settled.High, first.High})
+	return Between(low, high)
+}

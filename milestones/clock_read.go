@@ -1,0 +1,99 @@
+package milestones
+
+import (
+	"strings"
+	"time"
+)
+
+// leadingHour reads "by 17:00 America/Detroit" where the cursor stands, if
+// it stands there.
+func (c *cursor) leadingHour(t *Timing) bool {
+	mark := c.at
+	if c.take("by", "at", "before") == "" || !c.clock(t) {
+		c.at = mark
+		return true
+	}
+	return c.zone(t)
+}
+
+// trailingHour reads the same at the end, and takes it off the cursor.
+func (c *cursor) trailingHour(t *Timing) bool {
+	for i := len(c.words) - 2; i >= c.at && i >= len(c.words)-4; i-- {
+		tail := c.part(i, len(c.words))
+		var found Timing
+		if tail.take("by", "at", "before") == "" || !tail.clock(&found) {
+			continue
+		}
+		if !tail.zone(&found) || !tail.end() {
+			return false
+		}
+		if t.Clock != nil {
+			return tail.refuse("there is an hour already")
+		}
+		t.Clock, t.Zone, t.Midnight = found.Clock, found.Zone, found.Midnight
+		c.words = c.words[:i]
+		return true
+	}
+	return true
+}
+
+// clock reads 17:00, 5 pm, 5:30pm, noon or midnight.
+func (c *cursor) clock(t *Timing) bool {
+	text := c.peek()
+	switch text {
+	case "noon":
+		t.Clock = &Clock{Hour: 12}
+	case "midnight":
+		t.Clock, t.Midnight = &Clock{}, true
+	default:
+		if c.at+1 < len(c.words) {
+			if half := halfDay(c.words[c.at+1].text); half != "" {
+				c.at++
+				text += half
+			}
+		}
+		clock, ok := readClock(text)
+		if !ok {
+			return false
+		}
+		t.Clock = &clock
+	}
+	c.at++
+	return true
+}
+
+func halfDay(s string) string {
+	switch strings.ReplaceAll(s, ".", "") {
+	case "am":
+		return "am"
+	case "pm":
+		return "pm"
+	}
+	return ""
+}
+
+func readClock(s string) (Clock, bool) {
+	for _, form := range []string{"15:04", "3:04pm", "3pm"} {
+		if t, err := time.Parse(form, s); err == nil {
+			return Clock{Hour: t.Hour(), Minute: t.Minute()}, true
+		}
+	}
+	return Clock{}, false
+}
+
+// zone reads the IANA name of a zone after an hour, if one stands there.
+func (c *cursor) zone(t *Timing) bool {
+	if c.done() {
+		return true
+	}
+	as := strings.Trim(c.words[c.at].as, ",;.")
+	if !strings.Contains(as, "/") && as != "UTC" {
+		return true
+	}
+	if _, err := time.LoadLocation(as); err != nil {
+		return c.refuse("no time zone has that name; write for instance America/Detroit")
+	}
+	t.Zone = as
+	c.at++
+	return true
+}

@@ -1,0 +1,184 @@
+package milestones
+
+import (
+	"regexp"
+	"strings"
+)
+
+// reader reads the phrases of one agreement. It keeps what "with" may name.
+type reader struct {
+	currency Currency
+	names    map[string]bool
+}
+
+func (r reader) payment(p *Payment) (*cursor, bool) {
+	c := newCursor(p.Says)
+	if times, ok := c.equal(); ok {
+		p.Form, p.Times = Equal, times
+		c.take("from", "starting", "beginning")
+		return c, c.timingOrDay(p.Says, &p.When)
+	}
+	if c.take("security deposit of", "security deposit", "security of", "security") != "" {
+		return c, r.security(c, p)
+	}
+	if c.take("the balance", "balance", "the rest", "the remainder", "remainder") != "" {
+		p.Form = Balance
+	} else if !r.sum(c, p) {
+		return c, false
+	}
+	return c, c.timingTo(p.Says, &p.When)
+}
+
+// equal reads "3 equal payments monthly" or "three equal monthly payments".
+func (c *cursor) equal() (int, bool) {
+	mark := c.at
+	c.take("the rest in", "the balance in", "balance in")
+	n, ok := c.number()
+	if !ok || n < 1 || n > 120 || c.take("equal") == "" ||
+		c.need("payments monthly", "monthly payments", "monthly instalments", "instalments monthly") == "" {
+		c.at = mark
+		return 0, false
+	}
+	return n, true
+}
+
+// sum reads 25%, 25% of the rest, or an amount.
+func (r reader) sum(c *cursor, p *Payment) bool {
+	if share, ok := c.percent(); ok {
+		p.Form, p.Share = ByShare, share
+		p.OfRest = c.take("of the rest", "of what remains") != ""
+		c.take("of the price", "of the total")
+		return true
+	}
+	if amount, ok := r.amount(c); ok {
+		p.Form, p.Sum = FixedSum, amount
+		return true
+	}
+	return c.fail("balance", "security", "25%", "1,000.00")
+}
+
+func (r reader) security(c *cursor, p *Payment) bool {
+	amount, ok := r.amount(c)
+	if !ok {
+		return c.fail("500")
+	}
+	p.Form, p.Sum = Security, amount
+	for i := c.at; i < len(c.words); i++ {
+		if w := c.words[i].text; w == "back" || w == "returned" || w == "refunded" {
+			p.Back = new(Timing)
+			return c.part(c.at, i).timingTo(p.Says, &p.When) &&
+				c.part(i+1, len(c.words)).timingTo(p.Says, p.Back)
+		}
+	}
+	return c.timingTo(p.Says, &p.When)
+}
+
+// percent reads 25% or 25 %.
+func (c *cursor) percent() (Percent, bool) {
+	text, words := c.peek(), 1
+	if !strings.HasSuffix(text, "%") && c.at+1 < len(c.words) && c.words[c.at+1].text == "%" {
+		text, words = text+"%", 2
+	}
+	if !strings.HasSuffix(text, "%") {
+		return 0, false
+	}
+	p, err := ParsePercent(text)
+	if err != nil {
+		return 0, c.refuse("%s", err)
+	}
+	c.at += words
+	return p, true
+}
+
+// amount reads 500, 2,500.00, $500 or USD 500.
+func (r reader) amount(c *cursor) (Money, bool) {
+	mark := c.at
+	c.take(strings.ToLower(string(r.currency)))
+	m, err := r.currency.Parse(c.peek())
+	if err != nil {
+		if strings.ContainsAny(c.peek(), "0123456789") {
+			c.refuse("%s", err)
+		}
+		c.at = mark
+		return 0, false
+	}
+	c.at++
+	return m, true
+}
+
+// timingTo reads the rest of the cursor as a timing.
+func (c *cursor) timingTo(says string, t *Timing) bool {
+	rest := c.part(c.at, len(c.words))
+	found, ok := rest.timing(says, nil)
+	if !ok {
+		return false
+	}
+	found.Says = c.text(says, c.at, len(c.words))
+	*t, c.at = found, len(c.words)
+	return true
+}
+
+// timingOrDay is timingTo, where a bare date will do as well.
+func (c *cursor) timingOrDay(says string, t *Timing) bool {
+	rest := c.part(c.at, len(c.words))
+	if rest.calendarDay(&t.Anchor.Date) && rest.done() {
+		t.Says = c.text(says, c.at, len(c.words))
+		c.at = len(c.words)
+		return true
+	}
+	t.Anchor = Anchor{}
+	return c.timingTo(says, t)
+}
+
+// labelled reads a label and then a timing: the longest end of the phrase
+// that reads as one. What is left is the label.
+func (r reader) labelled(says string, t *Timing) (label string, c *cursor, ok bool) {
+	c = newCursor(says)
+	best := misread{at: -1}
+	reach := 0 // how far into a timing the best attempt came
+	for i := range c.words {
+		rest := c.part(i, len(c.words))
+		rest.far = &misread{at: -1}
+		found, ok := rest.timing(says, r.names)
+		if !ok {
+			if rest.far.at-i > reach {
+				best, reach = *rest.far, rest.far.at-i
+			}
+			continue
+		}
+		*c.far = misread{at: i - 1, says: "the label is missing; say first what is due"}
+		if i == 0 {
+			c.far.at = 0
+			return "", c, false
+		}
+		if cut := cutShort(c.words[:i]); cut != "" {
+			c.far.says = cut
+			return "", c, false
+		}
+		found.Says = c.text(says, i, len(c.words))
+		*t = found
+		return c.text(says, 0, i), c, true
+	}
+	*c.far = best
+	if reach == 0 {
+		*c.far = misread{at: len(c.words), want: []string{"10 days before the wedding", "on 2027-05-03", "with the balance"}}
+	}
+	return "", c, false
+}
+
+// cutShort tells why a label ends in the middle of a timing, or is empty.
+func cutShort(label []word) string {
+	last := label[len(label)-1].text
+	_, hour := readClock(last)
+	unit := (&cursor{words: label[len(label)-1:], far: &misread{}}).unit(new(Timing))
+	switch {
+	case last == "by" || last == "on" || last == "within" || last == "until",
+		number(last) >= 0, hour || last == "noon" || last == "midnight",
+		unit && len(label) > 1 && number(label[len(label)-2].text) >= 0,
+		unit && len(label) > 2 && number(label[len(label)-3].text) >= 0:
+		return "the timing seems to begin here, but only its end was understood"
+	}
+	return ""
+}
+
+var sumInLabel = regexp.MustCompile(`[$€£]\s?\d|\d[\d,]*\.\d\d\b|\b[A-Z]{3}\s\d`)

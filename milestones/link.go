@@ -1,0 +1,196 @@
+package milestones
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// ref is what a Timing can be anchored to: the id of an item, or, with @ in
+// front, the signing or a named date of an agreement.
+type ref string
+
+const weddingRef ref = "wedding"
+
+func signingRef(a *Agreement) ref           { return ref("@signing/" + a.Key) }
+func dateRef(a *Agreement, name string) ref { return ref("@date/" + a.Key + "/" + name) }
+func termRef(a *Agreement, key string) ref  { return ref(a.Key + "/" + key) }
+func partRef(a *Agreement, p Payment, n int) ref {
+	return termRef(a, fmt.Sprintf("%s/%d", p.Key, n))
+}
+
+// name folds what people call a thing, so that "the Final Headcount" finds
+// "final headcount".
+func name(s string) string {
+	words := strings.Fields(strings.ToLower(strings.Trim(s, `"“”,;. `)))
+	for len(words) > 1 && (words[0] == "the" || words[0] == "our") {
+		words = words[1:]
+	}
+	return strings.Join(words, " ")
+}
+
+// scope is what can be named from one place of the plan.
+type scope map[string][]ref
+
+func (s scope) add(as string, r ref) {
+	if as = name(as); as != "" && !slices.Contains(s[as], r) {
+		s[as] = append(s[as], r)
+	}
+}
+
+// own is what can be named inside agreement a.
+func (a *Agreement) own() scope {
+	s := scope{}
+	for _, word := range []string{"signing", "execution"} {
+		s.add(word, signingRef(a))
+	}
+	for _, d := range a.Dates {
+		s.add(d.Name, dateRef(a, d.Name))
+	}
+	a.payments(s)
+	for _, t := range a.Change {
+		s.add(t.Key, termRef(a, t.Key))
+		s.add(t.label(t.Label), termRef(a, t.Key))
+	}
+	for _, t := range a.Papers {
+		s.add(t.Key, termRef(a, t.Key))
+		s.add(t.label(t.Label), termRef(a, t.Key))
+	}
+	for _, t := range a.Cancel {
+		s.add(t.Key, termRef(a, t.Key))
+	}
+	return s
+}
+
+// payments names the payments by their order in the agreement.
+func (a *Agreement) payments(s scope) {
+	var first, final ref
+	n := 0
+	count := func(r ref) {
+		n++
+		if first == "" {
+			first = r
+		}
+		if n <= 10 {
+			s.add(ordinalWords[n-1]+" payment", r)
+		}
+		final = r
+	}
+	for _, p := range a.Pay {
+		r := termRef(a, p.Key)
+		if p.What != "" {
+			s.add(p.What, r)
+		}
+		switch p.Form {
+		case Security:
+			s.add("security", r)
+			s.add(p.Key, r)
+			s.add("security back", r+"/back")
+			continue
+		case Equal:
+			for i := range p.Times {
+				count(partRef(a, p, i+1))
+			}
+			r = partRef(a, p, 1)
+		case Balance:
+			s.add("balance", r)
+			count(r)
+		default:
+			count(r)
+		}
+		s.add(p.Key, r)
+	}
+	if final != "" {
+		s.add("deposit", first)
+		s.add("final payment", final)
+		s.add("last payment", final)
+	}
+}
+
+// shared is what can be named from anywhere.
+func (p *Plan) shared() scope {
+	s := scope{}
+	for _, as := range []string{"wedding", "day", "wedding day", "wedding date", "day itself"} {
+		s.add(as, weddingRef)
+	}
+	for _, m := range p.meetings() {
+		s.add(m.Key, m.ref)
+		s.add(m.What, m.ref)
+	}
+	for i := range p.Agreements {
+		a := &p.Agreements[i]
+		for _, t := range a.Change {
+			s.add(t.label(t.Label), termRef(a, t.Key))
+		}
+		for _, t := range a.Papers {
+			s.add(t.label(t.Label), termRef(a, t.Key))
+		}
+		for as, refs := range a.own() {
+			if !strings.HasPrefix(string(refs[0]), "@") {
+				s.add(a.Key+"/"+as, refs[0])
+			}
+		}
+	}
+	return s
+}
+
+// meeting is an appointment or an occasion with its ref and path.
+type meeting struct {
+	*Meeting
+	ref  ref
+	kind Kind
+}
+
+func (m meeting) path() string { return string(m.ref) }
+
+func (p *Plan) meetings() []meeting {
+	var all []meeting
+	for i := range p.Appointments {
+		m := &p.Appointments[i].Meeting
+		all = append(all, meeting{m, ref("appointments/" + m.Key), KindAppointment})
+	}
+	for i := range p.Occasions {
+		m := &p.Occasions[i].Meeting
+		all = append(all, meeting{m, ref("occasions/" + m.Key), KindOccasion})
+	}
+	return all
+}
+
+// linker turns the words of anchors into refs.
+type linker struct {
+	shared scope
+	faults *[]Fault
+}
+
+// link finds what t counts from; own may be nil.
+func (l linker) link(t *Timing, own scope, path string) {
+	if t == nil || t.Says == "" || !t.Anchor.Date.IsZero() {
+		return
+	}
+	as := name(t.Anchor.Says)
+	for _, s := range []scope{own, l.shared} {
+		switch refs := s[as]; {
+		case len(refs) == 1:
+			t.Anchor.ref = refs[0]
+			return
+		case len(refs) > 1:
+			*l.faults = append(*l.faults, Fault{path,
+				fmt.Sprintf("%q could be any of %s", t.Anchor.Says, joinRefs(refs)),
+				"name it by its key, as " + string(refs[0])})
+			return
+		}
+	}
+	known := slices.Sorted(maps.Keys(own))
+	known = append(known, slices.Sorted(maps.Keys(l.shared))...)
+	*l.faults = append(*l.faults, Fault{path,
+		fmt.Sprintf("%q: nothing here is called %q", t.Says, t.Anchor.Says), Nearest(as, known)})
+}
+
+func joinRefs(refs []ref) string {
+	var words []string
+	for _, r := range refs {
+		words = append(words, string(r))
+	}
+	return strings.Join(words, " or ")
+}

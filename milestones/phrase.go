@@ -1,0 +1,199 @@
+package milestones
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// word is one word of a phrase: folded for reading, and as it was written.
+type word struct {
+	text string // lower case, without commas and brackets around it
+	as   string
+	from int // where it starts in the phrase, in bytes
+}
+
+// phraseMost is the longest phrase that is read, in bytes.
+const phraseMost = 500
+
+// split takes a phrase apart. A bracket that repeats a number word, as in
+// "thirty (30) days", and quotation marks are dropped.
+func split(says string) []word {
+	var words []word
+	for at := 0; at < len(says); {
+		start := at + len(says[at:]) - len(strings.TrimLeftFunc(says[at:], unicode.IsSpace))
+		if start == len(says) {
+			break
+		}
+		end := start + strings.IndexFunc(says[start:]+" ", unicode.IsSpace)
+		as := says[start:end]
+		text := strings.ToLower(strings.Trim(as, `,;."“”`))
+		text = strings.NewReplacer("’", "'", "‘", "'").Replace(text)
+		if inner, ok := strings.CutPrefix(text, "("); ok {
+			text = strings.TrimSuffix(inner, ")")
+			if len(words) > 0 && number(words[len(words)-1].text) == number(text) && number(text) > 0 {
+				text = ""
+			}
+		}
+		if text != "" {
+			words = append(words, word{text, as, start})
+		}
+		at = end
+	}
+	return words
+}
+
+// misread is where a phrase stopped making sense, and what could have stood
+// there.
+type misread struct {
+	at   int // index of the word; past the last where something is missing
+	want []string
+	says string // a plainer reason, where there is one
+}
+
+// cursor walks over words and remembers the furthest point at which a
+// reading failed, which is where an error points.
+type cursor struct {
+	words []word
+	at    int
+	base  int // index of words[0] in the whole phrase
+	far   *misread
+}
+
+func newCursor(says string) *cursor { return &cursor{words: split(says), far: &misread{at: -1}} }
+
+// part is a cursor over words[from:to] that shares the furthest failure.
+func (c *cursor) part(from, to int) *cursor {
+	return &cursor{words: c.words[from:to], base: c.base + from, far: c.far}
+}
+
+func (c *cursor) done() bool { return c.at >= len(c.words) }
+
+func (c *cursor) peek() string {
+	if c.done() {
+		return ""
+	}
+	return c.words[c.at].text
+}
+
+// fail notes that one of want should have stood at the cursor.
+func (c *cursor) fail(want ...string) bool {
+	switch at := c.base + c.at; {
+	case at > c.far.at:
+		*c.far = misread{at: at, want: want}
+	case at == c.far.at:
+		c.far.want = append(c.far.want, want...)
+	}
+	return false
+}
+
+// refuse notes a plain reason at the cursor; it outranks a mere list.
+func (c *cursor) refuse(format string, args ...any) bool {
+	if at := c.base + c.at; at >= c.far.at {
+		*c.far = misread{at: at, says: fmt.Sprintf(format, args...)}
+	}
+	return false
+}
+
+// refused reports whether what stands at the cursor was refused for a plain
+// reason, so that it makes no sense in any other reading.
+func (c *cursor) refused() bool { return c.far.at == c.base+c.at && c.far.says != "" }
+
+// take steps over the words of one of the options, each a run of words, and
+// returns it; options are tried in order, so the longer stands first.
+func (c *cursor) take(options ...string) string {
+	for _, option := range options {
+		run := strings.Fields(option)
+		if c.at+len(run) > len(c.words) {
+			continue
+		}
+		same := true
+		for i, w := range run {
+			same = same && c.words[c.at+i].text == w
+		}
+		if same {
+			c.at += len(run)
+			return option
+		}
+	}
+	return ""
+}
+
+// need is take, and a failure where none of the options stands.
+func (c *cursor) need(options ...string) string {
+	found := c.take(options...)
+	if found == "" {
+		c.fail(options...)
+	}
+	return found
+}
+
+// noise steps over words that carry nothing.
+func (c *cursor) noise() {
+	for c.take("the", "a", "an", "of", "and") != "" {
+	}
+}
+
+// end reports whether all is read, and notes a failure where it is not.
+func (c *cursor) end() bool {
+	if c.done() {
+		return true
+	}
+	return c.fail()
+}
+
+// text is the phrase from word i on, as written.
+func (c *cursor) text(says string, from, to int) string {
+	if from >= to {
+		return ""
+	}
+	last := c.words[to-1]
+	return strings.TrimRight(says[c.words[from].from:last.from+len(last.as)], " ,;")
+}
+
+// fault puts the furthest failure into words that point at the word.
+func (c *cursor) fault(path, says string) Fault {
+	f := Fault{Path: path}
+	words := split(says)
+	switch at := c.far.at; {
+	case strings.TrimSpace(says) == "":
+		f.Says = "there is nothing here"
+	case at < 0 || at >= len(words):
+		f.Says = fmt.Sprintf("%q stops too early", says)
+	case c.far.says != "":
+		f.Says = fmt.Sprintf("%q: at %q, %s", says, words[at].as, c.far.says)
+	default:
+		f.Says = fmt.Sprintf("%q: %q is not understood here", says, words[at].as)
+		f.Mend = Nearest(words[at].text, withFirstWords(c.far.want))
+	}
+	if f.Mend == "" {
+		f.Mend = expected(c.far.want)
+	}
+	return f
+}
+
+// withFirstWords adds "business" to "business days".
+func withFirstWords(want []string) []string {
+	all := want
+	for _, w := range want {
+		if first, _, cut := strings.Cut(w, " "); cut {
+			all = append(all[:len(all):len(all)], first)
+		}
+	}
+	return all
+}
+
+func expected(want []string) string {
+	var quoted []string
+	seen := map[string]bool{}
+	for _, w := range want {
+		if !seen[w] && len(quoted) < 6 {
+			seen[w] = true
+			quoted = append(quoted, `"`+w+`"`)
+		}
+	}
+	if len(quoted) == 0 {
+		return ""
+	}
+	return "expected " + strings.Join(quoted, " or ")
+}

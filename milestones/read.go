@@ -1,0 +1,336 @@
+package milestones
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Read reads every phrase of p, gives keys to lines that have none, and ties
+// each timing to what it counts from. It returns all faults at once, and
+// notes on what is no fault but worth a look. Schedule takes only plans in
+// which Read found no fault.
+func (p *Plan) Read() (faults []Fault, notes []Question) {
+	rd := planReader{plan: p}
+	names := map[string]bool{}
+	for i := range p.Agreements {
+		a := &p.Agreements[i]
+		a.keys()
+		rd.agreement(a, map[string]bool{})
+	}
+	for as := range p.shared() {
+		names[as] = true
+	}
+	rd.faults, rd.notes = nil, nil
+	for i := range p.Agreements {
+		a := &p.Agreements[i]
+		known := map[string]bool{}
+		for as := range a.own() {
+			known[as] = true
+		}
+		for as := range names {
+			known[as] = true
+		}
+		rd.agreement(a, known)
+	}
+	rd.rest()
+	if len(rd.faults) == 0 {
+		rd.link()
+	}
+	if len(rd.faults) == 0 {
+		rd.circles()
+	}
+	if len(rd.faults) == 0 {
+		rd.sums()
+	}
+	rd.people()
+	return rd.faults, rd.notes
+}
+
+type planReader struct {
+	plan   *Plan
+	faults []Fault
+	notes  []Question
+}
+
+func (rd *planReader) fault(path, mend, format string, args ...any) {
+	rd.faults = append(rd.faults, Fault{path, fmt.Sprintf(format, args...), mend})
+}
+
+func linePath(a *Agreement, list string, i int) string {
+	return fmt.Sprintf("agreements/%s/%s[%d]", a.Key, list, i+1)
+}
+
+// keys gives the lines of a that have no key one by their place: pay-1.
+func (a *Agreement) keys() {
+	taken := map[string]bool{}
+	a.lines(func(l *Line, _ string, _ int) { taken[l.Key] = true })
+	a.lines(func(l *Line, list string, i int) {
+		stem := strings.TrimSuffix(list, "s") // papers: paper-1
+		for n := i + 1; l.Key == ""; n++ {
+			if k := fmt.Sprintf("%s-%d", stem, n); !taken[k] {
+				l.Key, taken[k] = k, true
+			}
+		}
+	})
+}
+
+// lines visits every line of a with its list and place.
+func (a *Agreement) lines(visit func(l *Line, list string, i int)) {
+	for i := range a.Pay {
+		visit(&a.Pay[i].Line, "pay", i)
+	}
+	for i := range a.Cancel {
+		visit(&a.Cancel[i].Line, "cancel", i)
+	}
+	for i := range a.Change {
+		visit(&a.Change[i].Line, "change", i)
+	}
+	for i := range a.Papers {
+		visit(&a.Papers[i].Line, "papers", i)
+	}
+}
+
+// agreement reads the phrases of a.
+func (rd *planReader) agreement(a *Agreement, names map[string]bool) {
+	r := reader{rd.plan.Wedding.Currency, names}
+	note := func(c *cursor, ok bool, says, path string) {
+		if len(says) > phraseMost {
+			rd.fault(path, "say it in one short line, and keep the contract's sentence under wording", "the phrase is longer than %d letters", phraseMost)
+		} else if !ok {
+			rd.faults = append(rd.faults, c.fault(path, says))
+		}
+	}
+	for i := range a.Pay {
+		t := &a.Pay[i]
+		*t = Payment{Line: t.Line}
+		c, ok := r.payment(t)
+		note(c, ok, t.Says, linePath(a, "pay", i))
+	}
+	for i := range a.Cancel {
+		t := &a.Cancel[i]
+		*t = CancelStep{Line: t.Line}
+		c, ok := r.cancel(t)
+		note(c, ok, t.Says, linePath(a, "cancel", i))
+	}
+	for i := range a.Change {
+		t := &a.Change[i]
+		var c *cursor
+		var ok bool
+		t.Label, c, ok = r.labelled(t.Says, &t.When)
+		note(c, ok, t.Says, linePath(a, "change", i))
+	}
+	for i := range a.Papers {
+		t := &a.Papers[i]
+		var c *cursor
+		var ok bool
+		t.Label, c, ok = r.labelled(t.Says, &t.When)
+		note(c, ok, t.Says, linePath(a, "papers", i))
+	}
+	if t := a.Postpone; t != nil {
+		*t = Postpone{Line: t.Line}
+		c, ok := r.postpone(t)
+		note(c, ok, t.Says, "agreements/"+a.Key+"/postpone")
+	}
+	rd.whole(a)
+}
+
+// whole checks what only the lines together can show.
+func (rd *planReader) whole(a *Agreement) {
+	seen := map[string]string{}
+	a.lines(func(l *Line, list string, i int) {
+		path := linePath(a, list, i)
+		if first, twice := seen[l.Key]; twice {
+			rd.fault(path, "give one of them another key", "the key %q is used already at %s", l.Key, first)
+		}
+		seen[l.Key] = path
+		if l.Amount != nil && list != "pay" {
+			rd.fault(path, "leave the amount out", "only a payment has an amount")
+		}
+	})
+	balances, equals := 0, 0
+	for _, p := range a.Pay {
+		balances += b2i(p.Form == Balance)
+		equals += b2i(p.Form == Equal)
+	}
+	if balances+equals > 1 {
+		rd.fault("agreements/"+a.Key+"/pay", "give the others sums or shares of their own",
+			"only one line can take what remains: one balance, or one set of equal payments")
+	}
+	labelled := func(label, path string) {
+		if sumInLabel.MatchString(label) {
+			rd.notes = append(rd.notes, Question{path, fmt.Sprintf("the label %q holds a sum, and everyone who sees the line sees its label; use what: for another", label)})
+		}
+	}
+	for i, t := range a.Change {
+		labelled(t.label(t.Label), linePath(a, "change", i))
+	}
+	for i, t := range a.Papers {
+		labelled(t.label(t.Label), linePath(a, "papers", i))
+	}
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// rest reads the timings outside agreements.
+func (rd *planReader) rest() {
+	read := func(t *Timing, path string) {
+		says := t.Says
+		c := newCursor(says)
+		found, ok := c.timing(says, nil)
+		if !ok {
+			rd.faults = append(rd.faults, c.fault(path, says))
+		}
+		found.Says = says
+		*t = found
+	}
+	for _, m := range rd.plan.meetings() {
+		read(&m.When, m.path())
+		if m.At != nil && m.When.Clock != nil {
+			rd.fault(m.path(), "keep one of them", "there are two hours, one in the timing and one under at")
+		}
+	}
+	for i := range rd.plan.Countdown.Add {
+		m := &rd.plan.Countdown.Add[i]
+		read(&m.When, "countdown/add/"+m.Key)
+	}
+	for i := range rd.plan.Countdown.Move {
+		m := &rd.plan.Countdown.Move[i]
+		read(&m.When, "countdown/move/"+m.Key)
+	}
+}
+
+// link ties every timing to its anchor.
+func (rd *planReader) link() {
+	l := linker{rd.plan.shared(), &rd.faults}
+	for i := range rd.plan.Agreements {
+		a := &rd.plan.Agreements[i]
+		own := a.own()
+		for j := range a.Pay {
+			l.link(&a.Pay[j].When, own, linePath(a, "pay", j))
+			l.link(a.Pay[j].Back, own, linePath(a, "pay", j))
+		}
+		for j := range a.Cancel {
+			l.link(a.Cancel[j].From, own, linePath(a, "cancel", j))
+			l.link(a.Cancel[j].Until, own, linePath(a, "cancel", j))
+		}
+		for j := range a.Change {
+			l.link(&a.Change[j].When, own, linePath(a, "change", j))
+		}
+		for j := range a.Papers {
+			l.link(&a.Papers[j].When, own, linePath(a, "papers", j))
+		}
+		if a.Postpone != nil {
+			l.link(&a.Postpone.Notice, own, "agreements/"+a.Key+"/postpone")
+		}
+	}
+	for _, m := range rd.plan.meetings() {
+		l.link(&m.When, nil, m.path())
+	}
+	for i := range rd.plan.Countdown.Add {
+		m := &rd.plan.Countdown.Add[i]
+		l.link(&m.When, nil, "countdown/add/"+m.Key)
+	}
+	for i := range rd.plan.Countdown.Move {
+		m := &rd.plan.Countdown.Move[i]
+		l.link(&m.When, nil, "countdown/move/"+m.Key)
+	}
+}
+
+// circles refuses timings that wait for each other.
+func (rd *planReader) circles() {
+	nodes := rd.plan.nodes()
+	state := map[ref]int{} // 1: on the path, 2: done
+	var trail []ref
+	var visit func(r ref)
+	visit = func(r ref) {
+		n, known := nodes[r]
+		if !known || state[r] == 2 {
+			return
+		}
+		trail = append(trail, r)
+		if state[r] == 1 {
+			loop := trail[slices.Index(trail, r):]
+			rd.fault(n.path, "count one of them from the wedding or from a date", "these wait for each other: %s", strings.ReplaceAll(joinRefs(loop), " or ", " -> "))
+		} else {
+			state[r] = 1
+			visit(n.when.Anchor.ref)
+			state[r] = 2
+		}
+		trail = trail[:len(trail)-1]
+	}
+	for _, r := range rd.plan.refs() {
+		visit(r)
+	}
+}
+
+// sums refuses payments that come to more than the price.
+func (rd *planReader) sums() {
+	r, c := newReckoning(rd.plan, NoClosures{}), rd.plan.Wedding.Currency
+	for i := range rd.plan.Agreements {
+		a := &rd.plan.Agreements[i]
+		acc := r.account(a)
+		if acc.excess > 0 {
+			rd.fault("agreements/"+a.Key+"/pay", "lower one of them, or write the last as the balance",
+				"the payments come to %s, which is %s more than the price of %s",
+				c.Words(acc.price.High+acc.excess), c.Words(acc.excess), c.Words(acc.price.High))
+		}
+	}
+}
+
+// people refuses names that stand for nobody.
+func (rd *planReader) people() {
+	known := []string{Everybody}
+	keys := []string{}
+	for _, part := range Parts {
+		known = append(known, string(part))
+	}
+	for _, p := range rd.plan.People {
+		known = append(append(known, p.Key), p.Groups...)
+		keys = append(keys, p.Key)
+	}
+	list := func(names []string, path, field string) {
+		for _, n := range names {
+			hint := Nearest(n, known)
+			switch {
+			case slices.Contains(known, n):
+			case hint != "" || field == "hide from":
+				rd.fault(path+"/"+field, hint, "%q is no person, group or part here", n)
+			default: // a group may have nobody in it yet
+				rd.notes = append(rd.notes, Question{path + "/" + field, fmt.Sprintf("nobody is called %q or is in a group of that name, so nobody is asked by it", n)})
+			}
+		}
+	}
+	one := func(key, path string) {
+		if key != "" && !slices.Contains(keys, key) {
+			rd.fault(path, Nearest(key, keys), "nobody under people has the key %q", key)
+		}
+	}
+	for i := range rd.plan.Agreements {
+		a := &rd.plan.Agreements[i]
+		path := "agreements/" + a.Key
+		one(a.Payer, path+"/payer")
+		one(a.Contact, path+"/contact")
+		list(a.Hide, path, "hide from")
+		a.lines(func(l *Line, in string, j int) {
+			list(l.For, linePath(a, in, j), "for")
+			list(l.Hide, linePath(a, in, j), "hide from")
+		})
+	}
+	for _, m := range rd.plan.meetings() {
+		list(m.For, m.path(), "for")
+		list(m.Hide, m.path(), "hide from")
+	}
+	for _, m := range rd.plan.Countdown.Add {
+		list(m.For, "countdown/add/"+m.Key, "for")
+		list(m.Hide, "countdown/add/"+m.Key, "hide from")
+	}
+	for i, away := range rd.plan.Away {
+		one(away.Who, fmt.Sprintf("away[%d]/who", i+1))
+	}
+}

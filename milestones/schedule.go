@@ -1,0 +1,114 @@
+package milestones
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// Schedule works out every dated item of a plan that Read found no fault in,
+// in order of date, hour and id, undated ones last. It takes no today: the
+// same plan gives the same items.
+func Schedule(p *Plan, c Closures) []Item {
+	items, _ := work(p, c)
+	return items
+}
+
+// Questions are what the plan's agreements leave open, in the plan's order.
+func Questions(p *Plan, c Closures) []Question {
+	_, questions := work(p, c)
+	return questions
+}
+
+func work(p *Plan, c Closures) ([]Item, []Question) {
+	s := &schedule{plan: p, r: newReckoning(p, c)}
+	s.wedding()
+	for i := range p.Agreements {
+		s.agreement(&p.Agreements[i])
+	}
+	for _, m := range p.meetings() {
+		s.meeting(m)
+	}
+	for _, m := range p.Countdown.Add {
+		s.milestone(m)
+	}
+	slices.SortStableFunc(s.items, inOrder)
+	return s.items, s.questions
+}
+
+// inOrder orders items by day, hour and id, undated ones last.
+func inOrder(a, b Item) int {
+	return cmp.Or(
+		cmp.Compare(b2i(a.Undated()), b2i(b.Undated())),
+		a.Date.Compare(b.Date),
+		cmp.Compare(minute(a.Clock), minute(b.Clock)),
+		cmp.Compare(a.ID, b.ID))
+}
+
+// minute is the minute of the day; a day without an hour comes first.
+func minute(c *Clock) int {
+	if c == nil {
+		return -1
+	}
+	return c.Hour*60 + c.Minute
+}
+
+type schedule struct {
+	plan      *Plan
+	r         *reckoning
+	items     []Item
+	questions []Question
+}
+
+func (s *schedule) ask(path, format string, args ...any) {
+	s.questions = append(s.questions, Question{path, fmt.Sprintf(format, args...)})
+}
+
+func (s *schedule) add(i Item) {
+	s.items = append(s.items, i)
+	s.questions = append(s.questions, i.Questions...)
+}
+
+func (s *schedule) wedding() {
+	w := s.plan.Wedding
+	res := s.r.day(weddingRef)
+	s.add(Item{ID: "wedding", Kind: KindWedding, Title: w.Title, Moment: res.Moment, WaitsFor: res.waits,
+		Place: w.Place, For: []string{Everybody}})
+}
+
+func (s *schedule) meeting(m meeting) {
+	res := s.r.day(m.ref)
+	i := Item{ID: string(m.ref), Kind: m.kind, Title: m.What, Place: m.Place,
+		For: m.For, Hide: m.Hide, Rule: m.When.Says, Note: m.Note}
+	s.place(&i, res)
+	if i.Clock != nil {
+		i.Until = m.Until
+	}
+	for _, away := range s.plan.Away {
+		who, _ := s.plan.Person(away.Who)
+		if who == nil || i.Undated() || i.Date.Before(away.From) || i.Date.After(away.To) || !who.Named(m.For) {
+			continue
+		}
+		s.ask(i.ID, "%s is away from %s to %s, and is asked to %q on %s", who.Name,
+			away.From.Words(), away.To.Words(), m.What, i.Date.Words())
+	}
+	s.add(i)
+}
+
+func (s *schedule) milestone(m Milestone) {
+	i := Item{ID: "countdown/" + m.Key, Kind: KindMilestone, Title: m.What,
+		For: m.For, Hide: m.Hide, Rule: m.When.Says, Note: m.Note, Done: m.Done}
+	s.place(&i, s.r.day(ref(i.ID)))
+	s.add(i)
+}
+
+// place gives i its day, or what it waits for.
+func (s *schedule) place(i *Item, res result) {
+	if i.WaitsFor = res.waits; res.waits != "" {
+		return
+	}
+	i.Moment = res.Moment
+	for _, doubt := range res.doubts {
+		i.Questions = append(i.Questions, Question{i.ID, doubt})
+	}
+}

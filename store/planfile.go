@@ -1,0 +1,176 @@
+package store
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
+
+	"banns/milestones"
+)
+
+// PlanMost is the largest plan file that is read, in bytes.
+const PlanMost = 1 << 20
+
+// depthMost is how deep a plan file may nest; the deepest that means
+// anything is 7.
+const depthMost = 24
+
+// Fault is a fault of a plan file with the line it stands on; 0 where there
+// is no one line.
+type Fault struct {
+	File string
+	Line int
+	milestones.Fault
+}
+
+// Where is the file, the line and the path in one.
+func (f Fault) Where() string {
+	where := f.File
+	if f.Line > 0 {
+		where += ":" + strconv.Itoa(f.Line)
+	}
+	return strings.TrimSpace(where + " " + f.Path)
+}
+
+func (f Fault) Error() string {
+	text := f.Where() + ": " + f.Says
+	if f.Mend != "" {
+		text += "; " + f.Mend
+	}
+	return text
+}
+
+// Faults are all faults of one plan file, in the order of its lines.
+type Faults []Fault
+
+func (fs Faults) Error() string {
+	var lines []string
+	for _, f := range fs {
+		lines = append(lines, f.Error())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Document is a plan file: the text as it was written, comments and all, and
+// the plan that it says.
+type Document struct {
+	File  string
+	Plan  *milestones.Plan
+	Notes []milestones.Question
+	root  *yaml.Node
+	lines map[string]int
+}
+
+// Line is the line of the plan file that path stands on, or of the nearest
+// thing around it.
+func (d *Document) Line(path string) int {
+	for path != "" {
+		if n, ok := d.lines[path]; ok {
+			return n
+		}
+		path = path[:max(strings.LastIndexAny(path, "/["), 0)]
+	}
+	return 0
+}
+
+// ReadPlan reads a plan file. The error is Faults where the file is wrong:
+// all faults at once.
+func ReadPlan(file string, text []byte) (*Document, error) {
+	d := &Document{File: file, lines: map[string]int{}}
+	root, fault := parse(text)
+	if fault != nil {
+		fault.File = file
+		return nil, Faults{*fault}
+	}
+	d.root = root
+	f := &filed{doc: d}
+	d.Plan = f.plan(root.Content[0])
+	if len(f.faults) > 0 {
+		return nil, f.sorted()
+	}
+	faults, notes := d.Plan.Read()
+	for _, one := range faults {
+		f.faults = append(f.faults, Fault{file, d.Line(one.Path), one})
+	}
+	if len(f.faults) > 0 {
+		return nil, f.sorted()
+	}
+	d.Notes = notes
+	return d, nil
+}
+
+var yamlLine = regexp.MustCompile(`line (\d+): `)
+
+// parse turns text into nodes, and refuses what no plan needs before the
+// YAML reader can stall on it.
+func parse(text []byte) (*yaml.Node, *Fault) {
+	refuse := func(line int, mend, format string, args ...any) (*yaml.Node, *Fault) {
+		return nil, &Fault{Line: line, Fault: milestones.Fault{Says: fmt.Sprintf(format, args...), Mend: mend}}
+	}
+	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
+	switch {
+	case len(text) > PlanMost:
+		return refuse(0, "keep one wedding in a file", "the file has %d bytes, more than the %d that are read", len(text), PlanMost)
+	case bytes.HasPrefix(text, []byte("\xff\xfe")), bytes.HasPrefix(text, []byte("\xfe\xff")), bytes.IndexByte(text, 0) >= 0:
+		return refuse(0, "save it as UTF-8 text", "the file is not UTF-8 text")
+	case !utf8.Valid(text):
+		return refuse(badLine(text), "save it as UTF-8", "this line is not UTF-8 text")
+	case len(bytes.TrimSpace(text)) == 0:
+		return refuse(0, `"banns new" writes one to start from`, "the file is empty")
+	}
+	if line := tooDeep(text); line > 0 {
+		return refuse(line, "close the brackets", "brackets nest deeper than a plan ever does")
+	}
+	var root yaml.Node
+	if err := yaml.Unmarshal(text, &root); err != nil {
+		says, line := strings.TrimPrefix(err.Error(), "yaml: "), 0
+		if m := yamlLine.FindStringSubmatch(says); m != nil {
+			line, _ = strconv.Atoi(m[1])
+			says = strings.Replace(says, m[0], "", 1)
+		}
+		return refuse(line, "phrases with commas or colons stand in quotes", "this is not YAML: %s", says)
+	}
+	if len(root.Content) == 0 {
+		return refuse(0, `"banns new" writes one to start from`, "the file holds no plan")
+	}
+	return &root, nil
+}
+
+func badLine(text []byte) int {
+	line := 1
+	for len(text) > 0 {
+		r, size := utf8.DecodeRune(text)
+		if r == utf8.RuneError && size == 1 {
+			return line
+		}
+		if r == '\n' {
+			line++
+		}
+		text = text[size:]
+	}
+	return line
+}
+
+// tooDeep is the line on which brackets nest deeper than depthMost, or 0.
+// It counts brackets inside quotes too: a plan has no need for that many.
+func tooDeep(text []byte) int {
+	depth, line := 0, 1
+	for _, b := range text {
+		switch b {
+		case '[', '{':
+			if depth++; depth > depthMost {
+				return line
+			}
+		case ']', '}':
+			depth = max(0, depth-1)
+		case '\n':
+			line++
+		}
+	}
+	return 0
+}

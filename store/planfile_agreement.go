@@ -1,0 +1,119 @@
+package store
+
+import (
+	"slices"
+
+	"go.yaml.in/yaml/v3"
+
+	"banns/milestones"
+)
+
+// notKeys are words that stand where an agreement's key would in an id.
+var notKeys = []string{"wedding", "appointments", "occasions", "countdown"}
+
+func (f *filed) agreement(c milestones.Currency, key string, n *yaml.Node, path string) milestones.Agreement {
+	f.key(key, n, path)
+	if slices.Contains(notKeys, key) {
+		f.fault(n, path, "give the agreement another key", "%q is taken as a key", key)
+	}
+	t := f.table(n, path, "with", "service", "standing", "signed", "price", "payer", "contact", "business days",
+		"closed", "dates", "pay", "cancel", "change", "papers", "postpone", "hide from", "note")
+	a := milestones.Agreement{
+		Key:          key,
+		With:         t.must("with", "with: Hollow Oak Table"),
+		Service:      t.text("service"),
+		Signed:       read(t, "signed", nearDate),
+		Price:        f.price(c, t),
+		Payer:        t.text("payer"),
+		Contact:      t.text("contact"),
+		BusinessDays: oneOf(t, "business days", []milestones.BusinessDays{milestones.Banks, milestones.Federal, milestones.MonFri, milestones.MonSat}),
+		Closed:       t.dates("closed"),
+		Dates:        t.dated("dates"),
+		Hide:         t.words("hide from"),
+		Note:         t.text("note"),
+	}
+	if a.BusinessDays == "" {
+		a.BusinessDays = milestones.Banks
+	}
+	if t.must("standing", "standing: signed") != "" {
+		a.Standing = oneOf(t, "standing", milestones.Standings)
+	}
+	if a.Standing == milestones.Signed && a.Signed.IsZero() && !f.hasFault(t.sub("signed")) {
+		f.fault(n, t.sub("signed"), "write signed: 2026-10-02, or standing: quoted", "a signed agreement needs the day of its last signature")
+	}
+	for _, e := range t.list("pay") {
+		a.Pay = append(a.Pay, milestones.Payment{Line: f.line(c, e)})
+	}
+	for _, e := range t.list("cancel") {
+		a.Cancel = append(a.Cancel, milestones.CancelStep{Line: f.line(c, e)})
+	}
+	for _, e := range t.list("change") {
+		a.Change = append(a.Change, milestones.ChangeBy{Line: f.line(c, e)})
+	}
+	for _, e := range t.list("papers") {
+		a.Papers = append(a.Papers, milestones.Paper{Line: f.line(c, e)})
+	}
+	if n := t.values["postpone"]; !absent(n) {
+		a.Postpone = &milestones.Postpone{Line: f.line(c, entry{n, t.sub("postpone")})}
+		a.Postpone.Key = "postpone"
+	}
+	return a
+}
+
+// line reads one line of an agreement, in its short or its longer form.
+func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
+	if e.node.Kind == yaml.ScalarNode {
+		l := milestones.Line{Says: e.node.Value}
+		if absent(e.node) {
+			f.fault(e.node, e.path, "write the phrase, or take the dash away", "the line is empty")
+		}
+		return l
+	}
+	t := f.table(e.node, e.path, "key", "says", "what", "done", "amount", "given", "owed", "for", "hide from", "note", "wording")
+	l := milestones.Line{
+		Key:     t.text("key"),
+		Says:    t.must("says", `says: "balance 14 days before the wedding"`),
+		What:    t.text("what"),
+		Done:    read(t, "done", nearDate),
+		Amount:  maybe(t, "amount", c.Parse),
+		Given:   read(t, "given", whole(0, 100_000)),
+		Owed:    read(t, "owed", yes),
+		For:     t.words("for"),
+		Hide:    t.words("hide from"),
+		Note:    t.text("note"),
+		Wording: t.text("wording"),
+	}
+	if l.Key != "" {
+		f.key(l.Key, e.node, e.path)
+	}
+	return l
+}
+
+func (f *filed) price(c milestones.Currency, t table) (p milestones.Price) {
+	n := t.values["price"]
+	if absent(n) {
+		return p
+	}
+	if n.Kind == yaml.ScalarNode {
+		p.Sum = maybe(t, "price", c.Parse)
+		return p
+	}
+	h := f.table(n, t.sub("price"), "each", "count", "at least", "at most", "service", "tax", "tax on")
+	if h.must("each", `each: "98.00"`) == "" {
+		return p
+	}
+	heads := whole(0, 100_000)
+	p = milestones.Price{
+		Each:    maybe(h, "each", c.Parse),
+		Count:   read(h, "count", heads),
+		AtLeast: read(h, "at least", heads),
+		AtMost:  read(h, "at most", heads),
+		Service: read(h, "service", milestones.ParsePercent),
+		Tax:     read(h, "tax", milestones.ParsePercent),
+		TaxOn:   oneOf(h, "tax on", []milestones.TaxOn{milestones.TaxOnAll, milestones.TaxOnFood}),
+	}
+	if p.AtMost > 0 && p.AtMost < p.AtLeast {
+		f.fault(n, h.sub("at most"), "exchange the two", "at most %d is fewer than at least %d", p.AtMost, p.AtLeast)
+	}
+	return p
+}

@@ -1,0 +1,255 @@
+package store
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"banns/milestones"
+)
+
+// filed reads YAML nodes into a plan and gathers the faults.
+type filed struct {
+	doc    *Document
+	faults Faults
+}
+
+func (f *filed) sorted() Faults {
+	slices.SortStableFunc(f.faults, func(a, b Fault) int { return a.Line - b.Line })
+	return f.faults
+}
+
+func (f *filed) fault(n *yaml.Node, path, mend, format string, args ...any) {
+	line := f.doc.Line(path)
+	if n != nil {
+		line = n.Line
+	}
+	f.faults = append(f.faults, Fault{f.doc.File, line, milestones.Fault{Path: path, Says: fmt.Sprintf(format, args...), Mend: mend}})
+}
+
+// table is one mapping of the file: its keys in order, and their values.
+type table struct {
+	f      *filed
+	node   *yaml.Node
+	path   string
+	keys   []string
+	values map[string]*yaml.Node
+}
+
+// sub is the path of key inside t.
+func (t table) sub(key string) string { return strings.TrimPrefix(t.path+"/"+key, "/") }
+
+// table reads n as a mapping. With allowed keys named, others are faults.
+func (f *filed) table(n *yaml.Node, path string, allowed ...string) table {
+	t := table{f: f, node: n, path: path, values: map[string]*yaml.Node{}}
+	f.doc.lines[path] = n.Line
+	if n.Kind == yaml.AliasNode {
+		f.fault(n, path, "write it out", "a plan has no aliases (*%s)", n.Value)
+		return t
+	}
+	if n.Kind != yaml.MappingNode {
+		if !absent(n) {
+			f.fault(n, path, "write it as key: value lines", "a set of key: value lines belongs here")
+		}
+		return t
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		k, v := n.Content[i], n.Content[i+1]
+		key := k.Value
+		switch _, twice := t.values[key]; {
+		case k.Kind != yaml.ScalarNode || k.Tag == "!!merge":
+			f.fault(k, path, "write the lines out", "only plain words can stand before a colon")
+		case twice:
+			f.fault(k, t.sub(key), "keep one of them", "%q stands here twice, first on line %d", key, f.doc.lines[t.sub(key)])
+		case len(allowed) > 0 && !slices.Contains(allowed, key):
+			mend := milestones.Nearest(key, allowed)
+			if mend == "" {
+				mend = "known here are: " + strings.Join(allowed, ", ")
+			}
+			f.fault(k, t.sub(key), mend, "%q means nothing here", key)
+		default:
+			t.keys = append(t.keys, key)
+			t.values[key] = v
+			f.doc.lines[t.sub(key)] = k.Line
+		}
+	}
+	return t
+}
+
+// absent reports whether a value is left empty.
+func absent(n *yaml.Node) bool { return n == nil || n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
+
+// text reads a value as text, whatever YAML would make of it.
+func (t table) text(key string) string {
+	n := t.values[key]
+	if absent(n) {
+		return ""
+	}
+	return strings.TrimSpace(t.f.scalar(n, t.sub(key)))
+}
+
+func (f *filed) scalar(n *yaml.Node, path string) string {
+	switch {
+	case n.Kind == yaml.AliasNode:
+		f.fault(n, path, "write it out", "a plan has no aliases (*%s)", n.Value)
+		return ""
+	case n.Kind != yaml.ScalarNode:
+		f.fault(n, path, "phrases with commas stand in quotes", "one piece of text belongs here")
+		return ""
+	}
+	return n.Value
+}
+
+// must is text that may not be left out.
+func (t table) must(key, such string) string {
+	s := t.text(key)
+	if s == "" && !t.f.hasFault(t.sub(key)) {
+		t.f.fault(t.values[key], t.sub(key), "write for instance "+such, "%s is missing", key)
+	}
+	return s
+}
+
+func (f *filed) hasFault(path string) bool {
+	return slices.ContainsFunc(f.faults, func(one Fault) bool { return one.Path == path })
+}
+
+// read gives the text of key to parse, and notes what parse says against it.
+func read[T any](t table, key string, parse func(string) (T, error)) (v T) {
+	s := t.text(key)
+	if s == "" {
+		return v
+	}
+	v, err := parse(s)
+	if err != nil {
+		says, mend, _ := strings.Cut(err.Error(), "; ")
+		t.f.fault(t.values[key], t.sub(key), mend, "%s", says)
+	}
+	return v
+}
+
+// maybe is read, and nil where the key is left out.
+func maybe[T any](t table, key string, parse func(string) (T, error)) *T {
+	if t.text(key) == "" {
+		return nil
+	}
+	v := read(t, key, parse)
+	return &v
+}
+
+// words reads a list of names, or one name alone.
+func (t table) words(key string) []string {
+	n := t.values[key]
+	if absent(n) {
+		return nil
+	}
+	if n.Kind != yaml.SequenceNode {
+		return []string{t.text(key)}
+	}
+	var all []string
+	for _, one := range t.list(key) {
+		all = append(all, strings.TrimSpace(t.f.scalar(one.node, one.path)))
+	}
+	return all
+}
+
+type entry struct {
+	node *yaml.Node
+	path string
+}
+
+// list reads a sequence; its entries count from 1.
+func (t table) list(key string) []entry {
+	n := t.values[key]
+	if absent(n) {
+		return nil
+	}
+	if n.Kind != yaml.SequenceNode {
+		t.f.fault(n, t.sub(key), "begin each line with a dash", "a list belongs here")
+		return nil
+	}
+	var all []entry
+	for i, one := range n.Content {
+		path := fmt.Sprintf("%s[%d]", t.sub(key), i+1)
+		t.f.doc.lines[path] = one.Line
+		all = append(all, entry{one, path})
+	}
+	return all
+}
+
+// dates reads a list of days.
+func (t table) dates(key string) []milestones.Date {
+	var all []milestones.Date
+	for _, one := range t.list(key) {
+		d, err := milestones.ParseDate(strings.TrimSpace(t.f.scalar(one.node, one.path)))
+		if err != nil {
+			says, mend, _ := strings.Cut(err.Error(), "; ")
+			t.f.fault(one.node, one.path, mend, "%s", says)
+		}
+		all = append(all, d)
+	}
+	return all
+}
+
+// each visits the members of the mapping under key, each by its own key.
+func (t table) each(key string, visit func(key string, n *yaml.Node, path string)) {
+	n := t.values[key]
+	if absent(n) {
+		return
+	}
+	members := t.f.table(n, t.sub(key))
+	for _, k := range members.keys {
+		visit(k, members.values[k], members.sub(k))
+	}
+}
+
+// oneOf reads a word that must be one of the known ones.
+func oneOf[T ~string](t table, key string, known []T) T {
+	s := T(t.text(key))
+	if s != "" && !slices.Contains(known, s) {
+		var all []string
+		for _, k := range known {
+			all = append(all, string(k))
+		}
+		mend := milestones.Nearest(string(s), all)
+		if mend == "" {
+			mend = "write one of: " + strings.Join(all, ", ")
+		}
+		t.f.fault(t.values[key], t.sub(key), mend, "%q is not known as %s", s, key)
+	}
+	return s
+}
+
+// dated reads a mapping of names and days; open, or nothing, is a day that is
+// not known yet.
+func (t table) dated(key string) []milestones.NamedDate {
+	n := t.values[key]
+	if absent(n) {
+		return nil
+	}
+	var all []milestones.NamedDate
+	members := t.f.table(n, t.sub(key))
+	for _, name := range members.keys {
+		all = append(all, milestones.NamedDate{Name: name, Date: read(members, name, openDate)})
+	}
+	return all
+}
+
+// openDate reads a day, or "open" as none yet.
+func openDate(s string) (milestones.Date, error) {
+	if s == "open" {
+		return milestones.Date{}, nil
+	}
+	return milestones.ParseDate(s)
+}
+
+func yes(s string) (bool, error) {
+	known := map[string]bool{"yes": true, "true": true, "no": false, "false": false}
+	v, ok := known[strings.ToLower(s)]
+	if !ok {
+		return false, fmt.Errorf("%q is neither yes nor no; write one of: %s", s, strings.Join(slices.Sorted(maps.Keys(known)), ", "))
+	}
+	return v, nil
+}

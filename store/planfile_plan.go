@@ -1,0 +1,207 @@
+package store
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"time"
+
+	"go.yaml.in/yaml/v3"
+
+	"banns/milestones"
+)
+
+var keyForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,63}$`)
+
+// key refuses what cannot stand in an id.
+func (f *filed) key(key string, n *yaml.Node, path string) {
+	if !keyForm.MatchString(key) {
+		f.fault(n, path, `write it as "hair-and-makeup"`, "%q cannot be a key: keys are small letters, digits and hyphens, at most 64", key)
+	}
+}
+
+func (f *filed) plan(root *yaml.Node) *milestones.Plan {
+	t := f.table(root, "", "banns", "wedding", "people", "agreements", "appointments", "occasions",
+		"countdown", "licence", "candidates", "away")
+	p := &milestones.Plan{}
+	if form := t.must("banns", "banns: 1"); form != "" && form != "1" {
+		f.fault(t.values["banns"], "banns", "write banns: 1", "this program reads plan files of form 1, not %q", form)
+	}
+	f.wedding(t, p)
+	t.each("people", func(key string, n *yaml.Node, path string) {
+		p.People = append(p.People, f.person(key, n, path))
+	})
+	t.each("agreements", func(key string, n *yaml.Node, path string) {
+		p.Agreements = append(p.Agreements, f.agreement(p.Wedding.Currency, key, n, path))
+	})
+	t.each("appointments", func(key string, n *yaml.Node, path string) {
+		p.Appointments = append(p.Appointments, milestones.Appointment{Meeting: f.meeting(key, n, path)})
+	})
+	t.each("occasions", func(key string, n *yaml.Node, path string) {
+		p.Occasions = append(p.Occasions, milestones.Occasion{Meeting: f.meeting(key, n, path)})
+	})
+	if n := t.values["countdown"]; !absent(n) {
+		p.Countdown = f.countdown(n)
+	}
+	if n := t.values["licence"]; !absent(n) {
+		l := f.table(n, "licence", "office", "waits", "lasts")
+		p.Licence = &milestones.Licence{Office: l.text("office"), Waits: l.text("waits"), Lasts: l.text("lasts")}
+	}
+	p.Candidates = t.dates("candidates")
+	for _, one := range t.list("away") {
+		p.Away = append(p.Away, f.absence(one))
+	}
+	return p
+}
+
+func (f *filed) wedding(t table, p *milestones.Plan) {
+	n := t.values["wedding"]
+	if absent(n) {
+		f.fault(n, "wedding", "write at least its title, date, zone and currency", "the wedding is missing")
+		return
+	}
+	w := f.table(n, "wedding", "id", "version", "title", "date", "start", "zone", "place", "region", "currency")
+	p.ID = w.text("id")
+	p.Version = read(w, "version", whole(0, 1<<30))
+	p.Wedding = milestones.Wedding{
+		Title:    w.must("title", "title: Maren and Theo"),
+		Date:     read(w, "date", nearDate),
+		Start:    maybe(w, "start", milestones.ParseClock),
+		Place:    f.place(w, "place"),
+		Region:   w.text("region"),
+		Currency: "USD",
+	}
+	if w.must("zone", "zone: America/Detroit") != "" {
+		p.Wedding.Zone = read(w, "zone", zone)
+	}
+	if w.must("currency", "currency: USD") != "" {
+		if c := read(w, "currency", milestones.ParseCurrency); c != "" {
+			p.Wedding.Currency = c
+		}
+	}
+}
+
+// nearDate is openDate, within the years that calendars are good for.
+func nearDate(s string) (milestones.Date, error) {
+	d, err := openDate(s)
+	if err == nil && !d.IsZero() && (d.Year < 1900 || d.Year > 2200) {
+		return d, fmt.Errorf("%s is not between 1900 and 2200; look at the year", d)
+	}
+	return d, err
+}
+
+func zone(s string) (string, error) {
+	if _, err := time.LoadLocation(s); err != nil || s == "Local" {
+		return "", fmt.Errorf("%q is no time zone; write a place of the IANA list, such as America/Detroit or Europe/Dublin", s)
+	}
+	return s, nil
+}
+
+func whole(least, most int) func(string) (int, error) {
+	return func(s string) (int, error) {
+		n, err := strconv.Atoi(s)
+		if err != nil || n < least || n > most {
+			return 0, fmt.Errorf("%q does not do here; write a whole number from %d to %d", s, least, most)
+		}
+		return n, nil
+	}
+}
+
+func (f *filed) place(t table, key string) milestones.Place {
+	n := t.values[key]
+	if absent(n) || n.Kind == yaml.ScalarNode {
+		return milestones.Place{Name: t.text(key)}
+	}
+	at := f.table(n, t.sub(key), "name", "city", "at")
+	p := milestones.Place{Name: at.text("name"), City: at.text("city")}
+	if pair := at.list("at"); len(pair) == 2 {
+		p.At = &[2]float64{f.degrees(pair[0], 90), f.degrees(pair[1], 180)}
+	} else if len(pair) > 0 {
+		f.fault(at.values["at"], at.sub("at"), "write it as [44.76, -85.62]", "a place on the map is two numbers, latitude and longitude")
+	}
+	return p
+}
+
+func (f *filed) degrees(e entry, most float64) float64 {
+	v, err := strconv.ParseFloat(f.scalar(e.node, e.path), 64)
+	if err != nil || !(v >= -most && v <= most) {
+		f.fault(e.node, e.path, "write degrees such as 44.76", "this is no number from -%g to %g", most, most)
+		return 0
+	}
+	return v
+}
+
+func (f *filed) person(key string, n *yaml.Node, path string) milestones.Person {
+	f.key(key, n, path)
+	t := f.table(n, path, "name", "part", "was", "groups", "email", "phone", "measures", "diet", "note")
+	p := milestones.Person{Key: key, Was: t.text("was"), Name: t.must("name", "name: Priya Nair"), Groups: t.words("groups"),
+		Email: t.text("email"), Phone: t.text("phone"), Diet: t.text("diet"), Note: t.text("note")}
+	if t.must("part", "part: attendant") != "" {
+		p.Part = oneOf(t, "part", milestones.Parts)
+	}
+	for _, part := range milestones.Parts {
+		if key == string(part) || key == milestones.Everybody {
+			f.fault(n, path, "give the person a key of their own, such as their name", "%q already means everyone of that part", key)
+			break
+		}
+	}
+	t.each("measures", func(name string, m *yaml.Node, at string) {
+		p.Measures = append(p.Measures, milestones.Measure{Name: name, Size: f.scalar(m, at)})
+	})
+	return p
+}
+
+func (f *filed) meeting(key string, n *yaml.Node, path string) milestones.Meeting {
+	f.key(key, n, path)
+	t := f.table(n, path, "what", "on", "when", "at", "until", "for", "place", "note", "hide from")
+	m := milestones.Meeting{Key: key, What: t.must("what", "what: First fitting"), At: maybe(t, "at", milestones.ParseClock),
+		Until: maybe(t, "until", milestones.ParseClock), Place: f.place(t, "place"),
+		For: t.words("for"), Hide: t.words("hide from"), Note: t.text("note")}
+	on, when := t.text("on"), t.text("when")
+	switch {
+	case on != "" && when != "":
+		f.fault(t.values["when"], path, "keep one of them", "on and when both give a day")
+	case on != "":
+		d := read(t, "on", nearDate)
+		m.When = milestones.Timing{Says: "on " + d.String()}
+	case when != "":
+		m.When = milestones.Timing{Says: when}
+	default:
+		f.fault(n, path, `write on: 2027-07-10, or when: 1 day before the wedding`, "the day is missing")
+	}
+	if m.Until != nil && m.At == nil {
+		f.fault(t.values["until"], t.sub("until"), `write at: "17:30" too`, "there is an end and no beginning")
+	}
+	return m
+}
+
+func (f *filed) countdown(n *yaml.Node) (c milestones.Countdown) {
+	t := f.table(n, "countdown", "planning from", "drop", "done", "move", "add")
+	c.From = read(t, "planning from", milestones.ParseDate)
+	c.Drop = t.words("drop")
+	c.Done = t.dated("done")
+	t.each("move", func(key string, m *yaml.Node, path string) {
+		c.Move = append(c.Move, milestones.Move{Key: key, When: milestones.Timing{Says: f.scalar(m, path)}})
+	})
+	t.each("add", func(key string, m *yaml.Node, path string) {
+		f.key(key, m, path)
+		a := f.table(m, path, "what", "when", "takes", "done", "for", "hide from", "note")
+		c.Add = append(c.Add, milestones.Milestone{Key: key, What: a.must("what", "what: Fill the welcome bags"),
+			When:  milestones.Timing{Says: a.must("when", "when: 3 days before the wedding")},
+			Takes: a.text("takes"), Done: read(a, "done", milestones.ParseDate),
+			For: a.words("for"), Hide: a.words("hide from"), Note: a.text("note")})
+	})
+	return c
+}
+
+func (f *filed) absence(e entry) milestones.Absence {
+	t := f.table(e.node, e.path, "who", "from", "to")
+	a := milestones.Absence{Who: t.must("who", "who: priya")}
+	if t.must("from", "from: 2027-08-01") != "" && t.must("to", "to: 2027-08-14") != "" {
+		a.From, a.To = read(t, "from", milestones.ParseDate), read(t, "to", milestones.ParseDate)
+		if a.To.Before(a.From) {
+			f.fault(e.node, e.path, "exchange the two", "it ends on %s, before it begins on %s", a.To, a.From)
+		}
+	}
+	return a
+}
