@@ -64,3 +64,9 @@ type Moment struct {
 	Clock *Clock
 	Zone  string // the zone of Clock: an IANA name
 }
+
+// UnmarshalText reads HH:MM.
+func (c *Clock) UnmarshalText(b []byte) (err error) {
+	*c, err = ParseClock(string(b))
+	return err
+}

@@ -101,7 +101,7 @@ func (s *schedule) security(a *Agreement, p *Payment, i Item) {
 		i.Amount = Exactly(*p.Amount)
 	}
 	if p.What == "" {
-		i.Title += " the security deposit"
+		i.Title += ": security deposit"
 	}
 	s.term(a, i, &p.When)
 	if p.Back == nil {

@@ -21,8 +21,9 @@ import (
 //
 //	line 14: 82 octets, the limit is 75 (RFC 5545 3.1)
 //
-// A sound stream has none. What cannot be read is named once and passed over,
-// so that one mistake is, as far as possible, one sentence.
+// A sound stream has none; of one with very many, only the first thousand found
+// are named. What cannot be read is named once and passed over, so that one
+// mistake is, as far as possible, one sentence.
 func Calendar(b []byte) []string {
 	var r report
 	lines := r.split(b)
@@ -84,7 +85,14 @@ type fault struct {
 	says string
 }
 
+// most is how many faults are named: more than anybody reads, few enough that a
+// megabyte of nothing but faults is over soon.
+const most = 1000
+
 func (r *report) add(n int, format string, args ...any) {
+	if len(r.faults) == most {
+		return
+	}
 	r.faults = append(r.faults, fault{max(n, 1), fmt.Sprintf(format, args...)})
 }
 
@@ -99,9 +107,9 @@ func (r *report) sentences() []string {
 
 // show quotes what came from the stream, cut to a length that can be read.
 func show(s string) string {
-	const most = 60
-	if len(s) <= most {
+	const long = 60
+	if len(s) <= long {
 		return fmt.Sprintf("%q", s)
 	}
-	return fmt.Sprintf("%.*q…", most, s)
+	return fmt.Sprintf("%.*q…", long, s)
 }

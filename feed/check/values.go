@@ -131,8 +131,8 @@ func geoFault(p property) string {
 
 // clip shortens a name from the stream that stands in a sentence unquoted.
 func clip(name string) string {
-	const most = 40
-	if len(name) > most || strings.ContainsFunc(name, func(c rune) bool { return !isNameRune(c) }) {
+	const long = 40
+	if len(name) > long || strings.ContainsFunc(name, func(c rune) bool { return !isNameRune(c) }) {
 		return show(name)
 	}
 	return name

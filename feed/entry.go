@@ -1,0 +1,107 @@
+package feed
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"strings"
+
+	"banns/milestones"
+)
+
+// Of tells which of an item's entries an Entry is.
+type Of string
+
+const (
+	Itself Of = ""       // the thing itself
+	Notice Of = "notice" // an early notice of it, some days before
+)
+
+// Entry is what one person sees of an Item. What they may not see is not in
+// it, so nothing made of entries can give it away.
+type Entry struct {
+	UID       string          `json:"uid"`
+	Of        Of              `json:"of,omitempty"`
+	Wedding   string          `json:"wedding"` // its title
+	HomeZone  string          `json:"home_zone"`
+	ID        string          `json:"id"`
+	Kind      milestones.Kind `json:"kind"`
+	Agreement string          `json:"agreement,omitempty"`
+	Term      string          `json:"term,omitempty"`
+	Title     string          `json:"title"`
+	With      string          `json:"with,omitempty"` // the vendor, as this person would call them
+
+	Date  milestones.Date   `json:"date"` // the contract's day; zero while undated
+	Clock *milestones.Clock `json:"clock,omitempty"`
+	Until *milestones.Clock `json:"until,omitempty"`
+	Zone  string            `json:"zone,omitempty"` // of Clock
+	ActBy milestones.Date   `json:"act_by"`
+	Shut  string            `json:"shut,omitempty"`
+	// Again marks a Clock in the second pass of an hour that is repeated.
+	Again bool `json:"again,omitempty"`
+
+	Place    milestones.Place    `json:"place"`
+	Standing milestones.Standing `json:"standing,omitempty"`
+	Owed     bool                `json:"owed,omitempty"`
+	Done     milestones.Date     `json:"done"`
+	WaitsFor string              `json:"waits_for,omitempty"`
+	LateBy   *int                `json:"late_by,omitempty"`
+
+	// What follows is empty for those who may not see the agreement's money.
+	Currency  milestones.Currency `json:"currency,omitempty"`
+	Amount    milestones.Amount   `json:"amount"`
+	Later     milestones.Amount   `json:"later"`
+	Rule      string              `json:"rule,omitempty"`
+	Wording   string              `json:"wording,omitempty"`
+	Note      string              `json:"note,omitempty"` // of an appointment or occasion: for all who see it
+	Questions []string            `json:"questions,omitempty"`
+	Payer     string              `json:"payer,omitempty"`   // who pays, by name
+	Contact   string              `json:"contact,omitempty"` // whom to ask at the vendor
+}
+
+// UID is the name of an entry for good: an opaque hash of the wedding, the
+// item, the person and which of the item's entries it is, and of nothing
+// that changes (RFC 5545 3.8.4.7; RFC 7986 5.3 wants no host in it).
+func UID(wedding, item, person string, of Of) string {
+	sum := sha256.Sum256([]byte(strings.Join([]string{"banns", wedding, item, person, string(of)}, "\x00")))
+	return hex.EncodeToString(sum[:16])
+}
+
+// Day is the day on which the entry stands in a calendar: the last day to
+// act, or the day itself.
+func (e *Entry) Day() milestones.Date {
+	day := e.Date
+	if !e.ActBy.IsZero() {
+		day = e.ActBy
+	}
+	if e.Of == Notice {
+		day = day.AddDays(-NoticeDays)
+	}
+	return day
+}
+
+// NoticeDays is how many days before its day an early notice stands.
+const NoticeDays = 7
+
+// Deadline reports whether the entry is something to be done by its day.
+func (e *Entry) Deadline() bool {
+	i := milestones.Item{Kind: e.Kind}
+	return i.Deadline()
+}
+
+// StateOn is how the entry stands on today.
+func (e *Entry) StateOn(today milestones.Date) milestones.State {
+	i := milestones.Item{Kind: e.Kind, Moment: milestones.Moment{Date: e.Date}, Done: e.Done, Standing: e.Standing, Owed: e.Owed}
+	return milestones.StateOn(&i, today)
+}
+
+// Notices are the early notices of those entries that are to be done.
+func Notices(entries []Entry, wedding, person string) []Entry {
+	var all []Entry
+	for _, e := range entries {
+		if e.Deadline() && e.Done.IsZero() && !e.Date.IsZero() {
+			e.Of, e.UID = Notice, UID(wedding, e.ID, person, Notice)
+			all = append(all, e)
+		}
+	}
+	return all
+}

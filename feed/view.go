@@ -1,0 +1,101 @@
+package feed
+
+import (
+	"strings"
+
+	"banns/milestones"
+)
+
+// View is what the person with that key sees of the items of p, in their
+// order, undated ones included. Nobody of that key sees nothing.
+func View(p *milestones.Plan, items []milestones.Item, key string) []Entry {
+	who, ok := p.Person(key)
+	if !ok {
+		return nil
+	}
+	var entries []Entry
+	for n := range items {
+		i := &items[n]
+		if have := ties(p, i, who); maySee(i, who, have) {
+			entries = append(entries, see(p, i, who, have))
+		}
+	}
+	return entries
+}
+
+// see copies into an entry what somebody with these ties may see of i.
+func see(p *milestones.Plan, i *milestones.Item, who *milestones.Person, have []tie) Entry {
+	e := Entry{
+		UID:     UID(p.ID, i.ID, who.ID(), Itself),
+		Wedding: p.Wedding.Title, HomeZone: p.Wedding.Zone,
+		ID: i.ID, Kind: i.Kind, Agreement: i.Agreement, Term: i.Term,
+		Title: i.Title, With: i.With,
+		Date: i.Date, Clock: i.Clock, Until: i.Until, Zone: i.Zone, ActBy: i.ActBy, Shut: i.Shut,
+		Place: i.Place, Standing: i.Standing, Owed: i.Owed, Done: i.Done, LateBy: i.LateBy,
+	}
+	if e.Clock == nil {
+		e.Zone = ""
+	} else {
+		e.Again = e.Clock.Again
+	}
+	if i.Undated() {
+		e.WaitsFor = "something that is not known yet"
+	}
+	if anyOf(have, []tie{contact}) {
+		e.Title, e.With = asVendor(p, i), p.Wedding.Title
+	}
+	switch {
+	case i.Agreement != "" && anyOf(have, seesMoney):
+		e.seeMoney(p, i, have)
+	case i.Agreement == "":
+		e.Note = i.Note
+		if anyOf(have, []tie{couple, planner}) {
+			e.seePhrases(i)
+		}
+	}
+	return e
+}
+
+// seePhrases adds how the day was reckoned.
+func (e *Entry) seePhrases(i *milestones.Item) {
+	e.Rule, e.WaitsFor = i.Rule, i.WaitsFor
+	for _, q := range i.Questions {
+		e.Questions = append(e.Questions, q.Says)
+	}
+}
+
+func (e *Entry) seeMoney(p *milestones.Plan, i *milestones.Item, have []tie) {
+	e.seePhrases(i)
+	e.Currency, e.Amount, e.Later = p.Wedding.Currency, i.Amount, i.Later
+	e.Wording, e.Note = i.Wording, i.Note
+	a, _ := p.Agreement(i.Agreement)
+	if who, ok := p.Person(a.Payer); ok {
+		e.Payer = who.Name
+	}
+	if who, ok := p.Person(a.Contact); ok && !anyOf(have, []tie{contact}) {
+		e.Contact = strings.Join(filled(who.Name, who.Phone, who.Email), ", ")
+	}
+}
+
+func filled(all ...string) []string {
+	var some []string
+	for _, s := range all {
+		if s != "" {
+			some = append(some, s)
+		}
+	}
+	return some
+}
+
+// asVendor is the item's title as the vendor would put it: the wedding's
+// name stands where the vendor's own would.
+func asVendor(p *milestones.Plan, i *milestones.Item) string {
+	us := p.Wedding.Title
+	switch i.Kind {
+	case milestones.KindPayment:
+		return strings.Replace(i.Title, "Pay "+i.With, "Payment from "+us, 1)
+	case milestones.KindRefund:
+		return strings.Replace(i.Title, " from "+i.With, " to "+us, 1)
+	}
+	return strings.Replace(i.Title, i.With, us, 1)
+}
