@@ -82,6 +82,11 @@ func Encode(c Calendar) []byte {
 			events = append(events, p.event(zones))
 		}
 	}
+	if len(events) == 0 {
+		// A calendar has at least one component (RFC 5545 3.6), and an empty
+		// answer must stay a calendar: its zone stands alone.
+		cal.Components = append(cal.Components, timezone(time.UTC, time.Time{}, time.Time{}))
+	}
 	for _, tz := range zones.timezones() {
 		cal.Components = append(cal.Components, tz)
 	}
