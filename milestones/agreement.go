@@ -49,3 +49,10 @@ func (a *Agreement) Binding() bool { return a.Standing == Signed }
 
 // Over reports whether another took its place, or it was left.
 func (a *Agreement) Over() bool { return a.Standing == Replaced || a.Standing == Ended }
+
+// Lines are all dated lines of a.
+func (a *Agreement) Lines() []*Line {
+	var all []*Line
+	a.lines(func(l *Line, _ string, _ int) { all = append(all, l) })
+	return all
+}

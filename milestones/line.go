@@ -4,6 +4,7 @@ package milestones
 // written down.
 type Line struct {
 	Key     string // pay-1; unique within the agreement, and kept for good
+	Keyed   bool   // the plan file names the key itself
 	Says    string // the phrase, in the contract's own terms
 	What    string // a label that replaces the one in the phrase
 	Done    Date   // the day it was done, or zero

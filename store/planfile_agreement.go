@@ -72,6 +72,7 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 	t := f.table(e.node, e.path, "key", "says", "what", "done", "amount", "given", "owed", "for", "hide from", "note", "wording")
 	l := milestones.Line{
 		Key:     t.text("key"),
+		Keyed:   t.text("key") != "",
 		Says:    t.must("says", `says: "balance 14 days before the wedding"`),
 		What:    t.text("what"),
 		Done:    read(t, "done", nearDate),

@@ -1,0 +1,81 @@
+package store
+
+import (
+	"crypto/hmac"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/base32"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/url"
+	"os"
+	"strings"
+)
+
+const (
+	keySize = 32
+	idSize  = 9  // names an address in the database
+	macSize = 16 // 128 bits that only the key file gives
+)
+
+// loadKey reads the key file, or makes it for a fresh store. A key that is
+// missing beside an old database is never made anew: every address would
+// change without a word.
+func loadKey(path string, fresh bool) ([]byte, error) {
+	key, err := os.ReadFile(path)
+	switch {
+	case err == nil && len(key) == keySize:
+		return key, nil
+	case err == nil:
+		return nil, fmt.Errorf("%s is not a key file of this program: bring back the one from your backup", path)
+	case !errors.Is(err, fs.ErrNotExist):
+		return nil, err
+	case !fresh:
+		return nil, fmt.Errorf("%s is missing: it signs the addresses of the feeds; bring it back from your backup", path)
+	}
+	key = make([]byte, keySize)
+	rand.Read(key) // never fails
+	return key, os.WriteFile(path, key, 0o600)
+}
+
+// tokenForm is lower-case base32 (RFC 4648) without padding: it survives
+// being read out, and no mail program breaks it.
+var tokenForm = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPadding(base32.NoPadding)
+
+// TokenSize is the length of a token in letters.
+const TokenSize = (idSize + macSize) * 8 / 5
+
+// token is the secret of the address with that id: the id, and its HMAC
+// under the key file (RFC 2104).
+func (s *Store) token(id []byte) string {
+	return tokenForm.EncodeToString(append(append(make([]byte, 0, idSize+macSize), id...), s.mac(id)...))
+}
+
+func (s *Store) mac(id []byte) []byte {
+	h := hmac.New(sha256.New, s.key)
+	h.Write([]byte("banns address 1\x00"))
+	h.Write(id)
+	return h.Sum(nil)[:macSize]
+}
+
+// open is the id that a token names, where the token is genuine.
+func (s *Store) open(token string) (id []byte, ok bool) {
+	raw, err := tokenForm.DecodeString(token)
+	if err != nil || len(raw) != idSize+macSize {
+		return nil, false
+	}
+	return raw[:idSize], hmac.Equal(raw[idSize:], s.mac(raw[:idSize]))
+}
+
+// newID is a random id of size bytes.
+func newID(size int) []byte {
+	id := make([]byte, size)
+	rand.Read(id) // never fails
+	return id
+}
+
+// escapePath keeps ? and % of a path from being read as a URI's.
+func escapePath(path string) string {
+	return strings.ReplaceAll((&url.URL{Path: path}).EscapedPath(), "?", "%3F")
+}

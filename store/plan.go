@@ -1,0 +1,245 @@
+package store
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"database/sql"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"banns/milestones"
+)
+
+// Wedding is a wedding of the store.
+type Wedding struct {
+	ID      string
+	Name    string // what commands call it
+	Title   string // as of its newest plan
+	Version int    // the newest
+}
+
+// ErrStale is an import over a newer version than the one it began from.
+var ErrStale = errors.New("the stored plan is newer")
+
+// ErrTaken is a name that another wedding has.
+var ErrTaken = errors.New("the name is taken")
+
+// Import is a plan file to be stored.
+type Import struct {
+	Document *Document
+	Name     string // for a wedding that is new; empty: from its title
+	Over     bool   // replace a newer version
+}
+
+// Imported is what an import came to.
+type Imported struct {
+	Wedding
+	New bool // the wedding was not there before
+}
+
+// Import saves a plan as the next version of its wedding, and publishes what
+// changed, in one transaction. Lines get the keys they had; new ones get new
+// keys. ErrStale where the file is not the newest version's and Over is not
+// asked for.
+func (s *Store) Import(ctx context.Context, in Import, now time.Time) (done Imported, err error) {
+	err = s.write(ctx, func(tx *sql.Tx) error {
+		done, err = s.save(ctx, tx, in, now)
+		return err
+	})
+	return done, err
+}
+
+func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) (Imported, error) {
+	plan := in.Document.Plan
+	w, err := find(ctx, tx, in)
+	done := Imported{Wedding: w, New: errors.Is(err, ErrUnknown)}
+	if err != nil && !done.New {
+		return done, err
+	}
+	doc := in.Document
+	if done.New {
+		done.Wedding = Wedding{ID: plan.ID, Name: in.name()}
+		if done.ID == "" {
+			done.ID = hex.EncodeToString(newID(8))
+		}
+		if _, err := tx.ExecContext(ctx, "insert into wedding values (?, ?, ?, 0)", done.ID, done.Name, plan.Wedding.Title); err != nil {
+			return done, err
+		}
+	}
+	if !done.New && plan.Version != w.Version && !in.Over {
+		return done, fmt.Errorf("%w: the store has version %d of %s, and the file was made from version %d",
+			ErrStale, w.Version, w.Name, plan.Version)
+	}
+	var old *Document
+	if !done.New {
+		if old, err = load(ctx, tx, w, w.Version); err != nil {
+			return done, err
+		}
+	}
+	used, err := usedKeys(ctx, tx, done.ID)
+	if err != nil {
+		return done, err
+	}
+	done.Version++
+	if doc, err = doc.keyed(old, used, done.ID, done.Version); err != nil {
+		return done, err
+	}
+	if err := keep(ctx, tx, done.Wedding, doc, now); err != nil {
+		return done, err
+	}
+	return done, s.publish(ctx, tx, doc.Plan, now)
+}
+
+// find is the stored wedding that the import is of: by the id in the file,
+// or, where it has none, by name.
+func find(ctx context.Context, tx *sql.Tx, in Import) (Wedding, error) {
+	id, name := in.Document.Plan.ID, in.name()
+	if id != "" {
+		w, err := scanWedding(tx.QueryRowContext(ctx, selectWedding+" where id = ?", id))
+		if !errors.Is(err, ErrUnknown) {
+			return w, err
+		}
+	}
+	w, err := scanWedding(tx.QueryRowContext(ctx, selectWedding+" where name = ?", name))
+	if err == nil && id != "" {
+		return w, fmt.Errorf("%w: another wedding is called %q", ErrTaken, name)
+	}
+	return w, err
+}
+
+// name is what the wedding will be called where it is new.
+func (in Import) name() string {
+	if in.Name != "" {
+		return in.Name
+	}
+	return slug(in.Document.Plan.Wedding.Title)
+}
+
+const selectWedding = "select id, name, title, version from wedding"
+
+func scanWedding(row *sql.Row) (w Wedding, err error) {
+	err = row.Scan(&w.ID, &w.Name, &w.Title, &w.Version)
+	if errors.Is(err, sql.ErrNoRows) {
+		return w, ErrUnknown
+	}
+	return w, err
+}
+
+// keep writes the version and the keys it uses.
+func keep(ctx context.Context, tx *sql.Tx, w Wedding, doc *Document, now time.Time) error {
+	text, err := doc.Text()
+	if err != nil {
+		return err
+	}
+	if _, err := tx.ExecContext(ctx, "insert into version values (?, ?, ?, ?)", w.ID, w.Version, stamp(now), pack(text)); err != nil {
+		return err
+	}
+	if _, err := tx.ExecContext(ctx, "update wedding set version = ?, title = ? where id = ?", w.Version, doc.Plan.Wedding.Title, w.ID); err != nil {
+		return err
+	}
+	for id := range lineIDs(doc.Plan) {
+		if _, err := tx.ExecContext(ctx, "insert or ignore into used_key values (?, ?)", w.ID, id); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func usedKeys(ctx context.Context, tx *sql.Tx, wedding string) (map[string]bool, error) {
+	used := map[string]bool{}
+	rows, err := tx.QueryContext(ctx, "select id from used_key where wedding = ?", wedding)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var id string
+		if err := rows.Scan(&id); err != nil {
+			return nil, err
+		}
+		used[id] = true
+	}
+	return used, rows.Err()
+}
+
+// querier is a database or a transaction on it.
+type querier interface {
+	QueryRowContext(context.Context, string, ...any) *sql.Row
+	QueryContext(context.Context, string, ...any) (*sql.Rows, error)
+}
+
+func load(ctx context.Context, q querier, w Wedding, n int) (*Document, error) {
+	var packed []byte
+	err := q.QueryRowContext(ctx, "select document from version where wedding = ? and n = ?", w.ID, n).Scan(&packed)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, fmt.Errorf("version %d of %s: %w", n, w.Name, ErrUnknown)
+	} else if err != nil {
+		return nil, err
+	}
+	text, err := unpack(packed)
+	if err != nil {
+		return nil, err
+	}
+	return ReadPlan(fmt.Sprintf("%s version %d", w.Name, n), text)
+}
+
+// Load is the newest plan of the wedding called name.
+func (s *Store) Load(ctx context.Context, name string) (*Document, error) {
+	w, err := scanWedding(s.db.QueryRowContext(ctx, selectWedding+" where name = ? or id = ?", name, name))
+	if err != nil {
+		return nil, fmt.Errorf("%q: %w", name, err)
+	}
+	return load(ctx, s.db, w, w.Version)
+}
+
+// Weddings are all weddings by name.
+func (s *Store) Weddings(ctx context.Context) ([]Wedding, error) { return weddings(ctx, s.db) }
+
+func weddings(ctx context.Context, q querier) ([]Wedding, error) {
+	rows, err := q.QueryContext(ctx, selectWedding+" order by name")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var all []Wedding
+	for rows.Next() {
+		var w Wedding
+		if err := rows.Scan(&w.ID, &w.Name, &w.Title, &w.Version); err != nil {
+			return nil, err
+		}
+		all = append(all, w)
+	}
+	return all, rows.Err()
+}
+
+// lineIDs are the ids of all lines of the plan's agreements.
+func lineIDs(p *milestones.Plan) map[string]bool {
+	ids := map[string]bool{}
+	for i := range p.Agreements {
+		a := &p.Agreements[i]
+		for _, l := range a.Lines() {
+			ids[a.Key+"/"+l.Key] = true
+		}
+	}
+	return ids
+}
+
+func pack(b []byte) []byte {
+	var buf bytes.Buffer
+	w := gzip.NewWriter(&buf)
+	w.Write(b) // a buffer takes all
+	w.Close()
+	return buf.Bytes()
+}
+
+func unpack(b []byte) ([]byte, error) {
+	r, err := gzip.NewReader(bytes.NewReader(b))
+	if err != nil {
+		return nil, err
+	}
+	return io.ReadAll(r)
+}

@@ -1,0 +1,232 @@
+package store
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"banns/milestones"
+)
+
+// Text is the plan file as it is written: what a person wrote, with its
+// comments, and every key.
+func (d *Document) Text() ([]byte, error) {
+	var buf bytes.Buffer
+	enc := yaml.NewEncoder(&buf)
+	enc.SetIndent(2)
+	if err := enc.Encode(d.root); err != nil {
+		return nil, err
+	}
+	return buf.Bytes(), enc.Close()
+}
+
+// lists are the lists of an agreement whose lines have keys.
+var lists = []string{"pay", "cancel", "change", "papers"}
+
+// keyed is d with the wedding's id and version, and a key on every line: the
+// one that it had in old, or one that was never used.
+func (d *Document) keyed(old *Document, used map[string]bool, id string, version int) (*Document, error) {
+	root := d.root.Content[0]
+	wedding := child(root, "wedding")
+	setChild(wedding, "version", strconv.Itoa(version))
+	setChild(wedding, "id", id)
+	agreements := child(root, "agreements")
+	for i := range d.Plan.Agreements {
+		a := &d.Plan.Agreements[i]
+		var was *milestones.Agreement
+		if old != nil {
+			was, _ = old.Plan.Agreement(a.Key)
+		}
+		m := matcher{agreement: a.Key, used: used, now: a, was: was}
+		for _, list := range lists {
+			if n := child(child(agreements, a.Key), list); n != nil {
+				m.list(list, n)
+			}
+		}
+	}
+	text, err := d.Text()
+	if err != nil {
+		return nil, err
+	}
+	return ReadPlan(d.File, text)
+}
+
+// matcher gives the lines of one agreement their keys.
+type matcher struct {
+	agreement string
+	used      map[string]bool
+	now, was  *milestones.Agreement // was may be nil
+}
+
+// subject is what a line is about: its words, and its words without the
+// timing.
+type subject struct {
+	key, whole, label string
+}
+
+// list matches lines without a key: by their whole words, then by what they
+// say without the timing, then as the one line left over on each side.
+// Whatever is left is new.
+func (m matcher) list(list string, n *yaml.Node) {
+	now := subjects(m.now, list)
+	var was []subject
+	if m.was != nil {
+		was = subjects(m.was, list)
+	}
+	free := map[int]bool{}
+	for i, line := range n.Content {
+		key := child(line, "key")
+		if key == nil {
+			free[i] = true
+			continue
+		}
+		was = without(was, key.Value)
+	}
+	for _, same := range []func(a, b subject) bool{
+		func(a, b subject) bool { return a.whole == b.whole },
+		func(a, b subject) bool { return a.label == b.label },
+		func(subject, subject) bool { return len(free) == 1 && len(was) == 1 },
+	} {
+		for i := range n.Content {
+			if !free[i] {
+				continue
+			}
+			for _, w := range was {
+				if same(now[i], w) {
+					setKey(n.Content[i], w.key)
+					was = without(was, w.key)
+					delete(free, i)
+					break
+				}
+			}
+		}
+	}
+	for i := range n.Content {
+		if free[i] {
+			setKey(n.Content[i], m.fresh(list))
+		}
+	}
+}
+
+// fresh is a key that no line of the agreement ever had.
+func (m matcher) fresh(list string) string {
+	stem := strings.TrimSuffix(list, "s")
+	for n := 1; ; n++ {
+		key := fmt.Sprintf("%s-%d", stem, n)
+		if id := m.agreement + "/" + key; !m.used[id] && !m.taken(key) {
+			m.used[id] = true
+			return key
+		}
+	}
+}
+
+// taken reports whether a line of the file names the key itself.
+func (m matcher) taken(key string) bool {
+	for _, l := range m.now.Lines() {
+		if l.Key == key && l.Keyed {
+			return true
+		}
+	}
+	return false
+}
+
+func without(all []subject, key string) []subject {
+	var rest []subject
+	for _, s := range all {
+		if s.key != key {
+			rest = append(rest, s)
+		}
+	}
+	return rest
+}
+
+func subjects(a *milestones.Agreement, list string) []subject {
+	var all []subject
+	add := func(l milestones.Line, timings ...*milestones.Timing) {
+		label := fold(l.Says)
+		for _, t := range timings {
+			if t != nil {
+				label = strings.Replace(label, fold(t.Says), "", 1)
+			}
+		}
+		if l.What != "" {
+			label = fold(l.What)
+		}
+		all = append(all, subject{l.Key, fold(l.Says), strings.TrimSpace(label)})
+	}
+	switch list {
+	case "pay":
+		for _, t := range a.Pay {
+			add(t.Line, &t.When, t.Back)
+		}
+	case "cancel":
+		for _, t := range a.Cancel {
+			add(t.Line, t.From, t.Until)
+		}
+	case "change":
+		for _, t := range a.Change {
+			add(t.Line, &t.When)
+		}
+	case "papers":
+		for _, t := range a.Papers {
+			add(t.Line, &t.When)
+		}
+	}
+	return all
+}
+
+func fold(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
+
+// child is the value of key in a mapping node, or nil.
+func child(n *yaml.Node, key string) *yaml.Node {
+	if n == nil || n.Kind != yaml.MappingNode {
+		return nil
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == key {
+			return n.Content[i+1]
+		}
+	}
+	return nil
+}
+
+// setChild sets a text of a mapping node; a new one stands first.
+func setChild(n *yaml.Node, key, value string) {
+	if v := child(n, key); v != nil {
+		*v = yaml.Node{Kind: yaml.ScalarNode, Value: value, LineComment: v.LineComment}
+		return
+	}
+	n.Content = append([]*yaml.Node{{Kind: yaml.ScalarNode, Value: key}, {Kind: yaml.ScalarNode, Value: value}}, n.Content...)
+}
+
+// setKey gives a line its key; a short line takes its longer form.
+func setKey(n *yaml.Node, key string) {
+	if n.Kind == yaml.ScalarNode {
+		says := &yaml.Node{Kind: yaml.ScalarNode, Value: n.Value, Style: n.Style}
+		*n = yaml.Node{Kind: yaml.MappingNode, Style: yaml.FlowStyle, HeadComment: n.HeadComment,
+			LineComment: n.LineComment, FootComment: n.FootComment,
+			Content: []*yaml.Node{{Kind: yaml.ScalarNode, Value: "says"}, says}}
+	}
+	setChild(n, "key", key)
+}
+
+// slug is a title as a name for commands: "Maren and Theo" is
+// maren-and-theo.
+func slug(title string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(title) {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		return s
+	}
+	return "wedding"
+}
