@@ -1,0 +1,109 @@
+package web
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"banns/store"
+)
+
+// shelf keeps published calendars ready to be sent. What an address opens is
+// known without a read of the database; a calendar is read once a revision.
+type shelf struct {
+	store    *store.Store
+	log      *slog.Logger
+	openings atomic.Pointer[map[string]store.Opening]
+	ready    sync.Map // feed id -> *copy
+	held     atomic.Int64
+	reading  sync.Mutex
+}
+
+// shelfMost is how many calendars are kept ready; when there are more, all
+// are dropped and read again as they are asked for.
+const shelfMost = 4096
+
+// copy is one calendar at one revision, as it goes over the wire.
+type copy struct {
+	revision           int
+	changed            time.Time
+	plain, gzip        []byte
+	plainTag, gzipTag  string // strong entity tags (RFC 9110 8.8.3); each coding has its own
+	plainSize, zipSize []string
+	modified           []string
+}
+
+// refresh reads what every address opens now.
+func (s *shelf) refresh(ctx context.Context) error {
+	all, err := s.store.Openings(ctx)
+	if err != nil {
+		return err
+	}
+	s.openings.Store(&all)
+	return nil
+}
+
+// find is what a token opens.
+func (s *shelf) find(token string) (store.Opening, bool) {
+	all := s.openings.Load()
+	if all == nil {
+		return store.Opening{}, false
+	}
+	o, ok := (*all)[token]
+	return o, ok
+}
+
+// calendar is the calendar that o opens: the newest, or the last good copy
+// where the database does not answer.
+func (s *shelf) calendar(ctx context.Context, o store.Opening) (*copy, error) {
+	had, _ := s.ready.Load(o.Feed)
+	last, _ := had.(*copy)
+	if last != nil && last.revision >= o.Revision {
+		return last, nil
+	}
+	fresh, err := s.read(ctx, o)
+	if err != nil && last != nil {
+		s.log.Error("serving the last good copy of a calendar", "feed", o.Feed, "error", err)
+		return last, nil
+	}
+	return fresh, err
+}
+
+// read takes one calendar at a time from the database.
+func (s *shelf) read(ctx context.Context, o store.Opening) (*copy, error) {
+	s.reading.Lock()
+	defer s.reading.Unlock()
+	if had, ok := s.ready.Load(o.Feed); ok && had.(*copy).revision >= o.Revision {
+		return had.(*copy), nil
+	}
+	cal, err := s.store.Calendar(ctx, o.Feed)
+	if err != nil {
+		return nil, err
+	}
+	if s.held.Load() >= shelfMost {
+		s.ready.Clear()
+		s.held.Store(0)
+	}
+	fresh := newCopy(cal)
+	if _, replaced := s.ready.Swap(o.Feed, fresh); !replaced {
+		s.held.Add(1)
+	}
+	return fresh, nil
+}
+
+func newCopy(cal store.Calendar) *copy {
+	sum := sha256.Sum256(cal.Body)
+	tag := fmt.Sprintf("%x", sum[:12])
+	return &copy{
+		revision: cal.Revision, changed: cal.Changed,
+		plain: cal.Body, gzip: cal.Gzip,
+		plainTag: `"` + tag + `"`, gzipTag: `"` + tag + `-gzip"`,
+		plainSize: []string{fmt.Sprint(len(cal.Body))}, zipSize: []string{fmt.Sprint(len(cal.Gzip))},
+		modified: []string{cal.Changed.UTC().Format(http.TimeFormat)},
+	}
+}
