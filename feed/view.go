@@ -36,12 +36,12 @@ func see(p *milestones.Plan, i *milestones.Item, who *milestones.Person, have []
 	if e.Clock == nil {
 		e.Zone = ""
 	} else {
-		e.Again = e.Clock.Again
+		e.Clock, e.Again = &milestones.Clock{Hour: i.Clock.Hour, Minute: i.Clock.Minute}, i.Clock.Again
 	}
 	if i.Undated() {
 		e.WaitsFor = "something that is not known yet"
 	}
-	if anyOf(have, []tie{contact}) {
+	if e.Vendor = vendorSide(have); e.Vendor {
 		e.Title, e.With = asVendor(p, i), p.Wedding.Title
 	}
 	switch {
@@ -72,7 +72,7 @@ func (e *Entry) seeMoney(p *milestones.Plan, i *milestones.Item, have []tie) {
 	if who, ok := p.Person(a.Payer); ok {
 		e.Payer = who.Name
 	}
-	if who, ok := p.Person(a.Contact); ok && !anyOf(have, []tie{contact}) {
+	if who, ok := p.Person(a.Contact); ok && !e.Vendor {
 		e.Contact = strings.Join(filled(who.Name, who.Phone, who.Email), ", ")
 	}
 }
@@ -87,6 +87,12 @@ func filled(all ...string) []string {
 	return some
 }
 
+// vendorSide reports whether somebody with these ties reads an item as the
+// vendor does. Whoever pays, or marries, reads it from that side.
+func vendorSide(have []tie) bool {
+	return anyOf(have, []tie{contact}) && !anyOf(have, []tie{couple, planner, payer})
+}
+
 // asVendor is the item's title as the vendor would put it: the wedding's
 // name stands where the vendor's own would.
 func asVendor(p *milestones.Plan, i *milestones.Item) string {
@@ -98,4 +104,12 @@ func asVendor(p *milestones.Plan, i *milestones.Item) string {
 		return strings.Replace(i.Title, " from "+i.With, " to "+us, 1)
 	}
 	return strings.Replace(i.Title, i.With, us, 1)
+}
+
+// Whole is the entry of somebody from whom nothing is hidden: what whoever
+// holds the plan itself sees. It has no UID, since it is nobody's.
+func Whole(p *milestones.Plan, i *milestones.Item) Entry {
+	e := see(p, i, &milestones.Person{}, []tie{planner})
+	e.UID = ""
+	return e
 }

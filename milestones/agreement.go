@@ -56,3 +56,10 @@ func (a *Agreement) Lines() []*Line {
 	a.lines(func(l *Line, _ string, _ int) { all = append(all, l) })
 	return all
 }
+
+// Paths are where Lines stand in the plan, in the same order.
+func (a *Agreement) Paths() []string {
+	var all []string
+	a.lines(func(_ *Line, list string, i int) { all = append(all, linePath(a, list, i)) })
+	return all
+}

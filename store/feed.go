@@ -270,3 +270,6 @@ func (s *Store) feedAt(ctx context.Context, q querier, token string) (feed int64
 	}
 	return feed, err
 }
+
+// Public is the address that SetPublic set, or empty.
+func (s *Store) Public(ctx context.Context) (string, error) { return s.Setting(ctx, settingPublic) }

@@ -63,7 +63,8 @@ type Document struct {
 	Plan  *milestones.Plan
 	Notes []milestones.Question
 	root  *yaml.Node
-	lines map[string]int
+	lines map[string]int    // by path
+	ids   map[string]string // path by item id
 }
 
 // Line is the line of the plan file that path stands on, or of the nearest
@@ -76,6 +77,31 @@ func (d *Document) Line(path string) int {
 		path = path[:max(strings.LastIndexAny(path, "/["), 0)]
 	}
 	return 0
+}
+
+// Where is the file, the line and the path of something in the plan; path may
+// be the id of an item, such as catering/pay-2.
+func (d *Document) Where(path string) string {
+	at := path
+	for id := path; id != ""; id = id[:max(strings.LastIndex(id, "/"), 0)] {
+		if under, ok := d.ids[id]; ok {
+			at = under
+			break
+		}
+	}
+	return Fault{File: d.File, Line: d.Line(at), Fault: milestones.Fault{Path: path}}.Where()
+}
+
+// index notes where the items of the plan are written.
+func (d *Document) index() {
+	d.ids = map[string]string{}
+	for i := range d.Plan.Agreements {
+		a := &d.Plan.Agreements[i]
+		for n, l := range a.Lines() {
+			d.ids[a.Key+"/"+l.Key] = a.Paths()[n]
+		}
+		d.ids[a.Key+"/postpone"] = "agreements/" + a.Key + "/postpone"
+	}
 }
 
 // ReadPlan reads a plan file. The error is Faults where the file is wrong:
@@ -101,6 +127,7 @@ func ReadPlan(file string, text []byte) (*Document, error) {
 		return nil, f.sorted()
 	}
 	d.Notes = notes
+	d.index()
 	return d, nil
 }
 

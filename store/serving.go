@@ -157,3 +157,17 @@ func (s *Store) Watch(ctx context.Context, every time.Duration, changed func(con
 		}
 	}
 }
+
+// Published is the calendar of one person's own feed, as it was published.
+func (s *Store) Published(ctx context.Context, wedding, person string) ([]byte, error) {
+	var id int64
+	err := s.db.QueryRowContext(ctx, "select feed from carries where wedding = ? and person = ? order by feed limit 1", wedding, person).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, ErrUnknown
+	}
+	if err != nil {
+		return nil, err
+	}
+	c, err := s.Calendar(ctx, id)
+	return c.Body, err
+}

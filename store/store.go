@@ -56,6 +56,12 @@ func Open(ctx context.Context, dir string) (*Store, error) {
 	return s, nil
 }
 
+// Exists reports whether there is a store in dir.
+func Exists(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, "banns.db"))
+	return err == nil
+}
+
 // Close closes the database.
 func (s *Store) Close() error { return s.db.Close() }
 

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"banns/store"
+)
+
+type importCmd struct {
+	File string `arg:"" help:"Plan file; - reads standard input."`
+	As   string `help:"What to call a wedding that is new." placeholder:"NAME"`
+	Over bool   `help:"Save it even where the stored plan is newer."`
+}
+
+// Run saves the plan as the wedding's next version and publishes it.
+func (c *importCmd) Run(e *env) error {
+	doc, err := e.file(c.File)
+	if err != nil {
+		return err
+	}
+	s, err := e.open()
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	done, err := s.Import(e.ctx, store.Import{Document: doc, Name: c.As, Over: c.Over}, e.now())
+	switch {
+	case errors.Is(err, store.ErrStale):
+		return wrongf("%v; nothing was saved\nbring your changes into the output of \"banns export\", or save over it with --over", err)
+	case errors.Is(err, store.ErrTaken):
+		return wrongf("%v; give this one another with --as NAME; nothing was saved", err)
+	case err != nil:
+		return err
+	}
+	fmt.Fprintf(e.out, "Saved %s as %s, version %d: a private feed for each of %s.\n",
+		doc.Plan.Wedding.Title, done.Name, done.Version, people(len(doc.Plan.People)))
+	if done.New {
+		fmt.Fprintf(e.out, "Next: banns feeds list %s\n", done.Name)
+	}
+	return nil
+}
+
+func people(n int) string {
+	if n == 1 {
+		return "1 person"
+	}
+	return fmt.Sprintf("%d people", n)
+}

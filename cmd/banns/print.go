@@ -1,0 +1,160 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"banns/milestones"
+)
+
+// printer writes for people: columns that line up, the weekday with every
+// day, the currency with every sum, and colour on a terminal alone, unless
+// NO_COLOR is set.
+type printer struct {
+	out    io.Writer
+	colour bool
+}
+
+func newPrinter(out io.Writer) printer {
+	return printer{out, terminal(out) && os.Getenv("NO_COLOR") == ""}
+}
+
+// terminal reports whether w is a terminal.
+func terminal(w any) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+const (
+	quiet   = "2"
+	settled = "32"
+	due     = "33"
+	late    = "31"
+)
+
+func (p printer) paint(code, s string) string {
+	if !p.colour || code == "" || s == "" {
+		return s
+	}
+	return "\x1b[" + code + "m" + s + "\x1b[0m"
+}
+
+// soon is how many days ahead something to do is due soon.
+const soon = 14
+
+// standing is the word for how a row stands, and its colour.
+func standing(r row, today milestones.Date) (word, colour string) {
+	switch r.state {
+	case milestones.Done:
+		return "settled", settled
+	case milestones.Overdue:
+		return "late", late
+	case milestones.Past:
+		return "past", quiet
+	case milestones.Undated:
+		return "", quiet
+	}
+	switch {
+	case !r.entry.Deadline() || r.Kind == milestones.KindCancelBy:
+		return "", ""
+	case r.entry.Day().DaysSince(today) <= soon:
+		return "due soon", due
+	}
+	return "to do", ""
+}
+
+// list prints rows under their months, undated ones last.
+func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) {
+	fmt.Fprintln(p.out, heading(plan))
+	wide := 0
+	for _, r := range rows {
+		wide = max(wide, utf8.RuneCountInString(title(r)))
+	}
+	wide = min(wide, 64)
+	// People go by the day to act; the plan's own order is by contract's day.
+	rows = slices.Clone(rows)
+	slices.SortStableFunc(rows, func(a, b row) int { return a.entry.Day().Compare(b.entry.Day()) })
+	month := ""
+	for _, r := range rows {
+		if r.Date == nil {
+			continue
+		}
+		day := r.entry.Day()
+		if m := fmt.Sprintf("%s %d", day.Month, day.Year); m != month {
+			month = m
+			fmt.Fprintf(p.out, "\n%s\n", m)
+		}
+		word, colour := standing(r, today)
+		fmt.Fprintln(p.out, strings.TrimRight(fmt.Sprintf("  %s %2d  %5s  %s  %13s  %s",
+			day.Weekday().String()[:3], day.Day, deref(r.Time), pad(title(r), wide), sum(r), p.paint(colour, word)), " ")+aside(r))
+	}
+	p.undated(rows)
+}
+
+func (p printer) undated(rows []row) {
+	first := true
+	for _, r := range rows {
+		if r.Date != nil {
+			continue
+		}
+		if first {
+			fmt.Fprintf(p.out, "\nNot dated yet\n")
+			first = false
+		}
+		fmt.Fprintf(p.out, "  %s: waits for %s\n", title(r), deref(r.WaitsFor))
+	}
+}
+
+func heading(plan *milestones.Plan) string {
+	w := plan.Wedding
+	s := w.Title + ": "
+	if w.Date.IsZero() {
+		s += "the date is open"
+	} else {
+		s += w.Date.Words()
+	}
+	if w.Start != nil {
+		s += ", " + w.Start.String()
+	}
+	if place := w.Place.String(); place != "" {
+		s += ", " + place
+	}
+	return s
+}
+
+func title(r row) string { return r.Title }
+
+// aside says the contract's day where it is not the day to act by.
+func aside(r row) string {
+	if e := r.entry; !e.ActBy.IsZero() && e.ActBy != e.Date && e.Done.IsZero() {
+		words := e.Date.Words()
+		return "  (contract: " + words[:strings.LastIndex(words, " ")] + ")"
+	}
+	return ""
+}
+
+func sum(r row) string {
+	if r.entry.Currency == "" || !r.entry.Amount.Known {
+		return ""
+	}
+	return r.entry.Currency.Range(r.entry.Amount)
+}
+
+func deref(s *string) string {
+	if s == nil {
+		return ""
+	}
+	return *s
+}
+
+func pad(s string, wide int) string {
+	return s + strings.Repeat(" ", max(0, wide-utf8.RuneCountInString(s)))
+}

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/url"
+	"strings"
+	"time"
+
+	"github.com/robfig/cron/v3"
+
+	"banns/feed/web"
+	"banns/store"
+)
+
+const defaultListen = "127.0.0.1:8470"
+
+type serveCmd struct {
+	Listen string `help:"Address to listen on." default:"${listen}" placeholder:"HOST:PORT"`
+	Public string `help:"Address under which the world reaches this server, such as https://dates.example.org. It is kept." placeholder:"URL"`
+}
+
+// Run serves the store until it is told to stop.
+func (c *serveCmd) Run(e *env) error {
+	s, err := e.open()
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	listener, err := listen(e.ctx, c.Listen)
+	if err != nil {
+		return err
+	}
+	base, err := c.public(e, s, listener)
+	if err != nil {
+		listener.Close()
+		return err
+	}
+	fmt.Fprintf(e.err, "banns: serving %s on %s; links begin with %s; ctrl-c ends it\n", e.dir(), listener.Addr(), base)
+	return serve(e, s, listener, base)
+}
+
+func listen(ctx context.Context, at string) (net.Listener, error) {
+	l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", at)
+	if err != nil {
+		return nil, wrongf("cannot listen on %s: %v; another address goes with --listen", at, err)
+	}
+	return l, nil
+}
+
+// public is the address that links begin with: as asked now, as asked before,
+// or this machine's own.
+func (c *serveCmd) public(e *env, s *store.Store, l net.Listener) (string, error) {
+	base := strings.TrimRight(c.Public, "/")
+	if base != "" {
+		u, err := url.Parse(base)
+		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.RawQuery != "" || u.Fragment != "" {
+			return "", wrongf("%q is no address of a server; write for instance https://dates.example.org", c.Public)
+		}
+	}
+	kept, err := s.Public(e.ctx)
+	if err != nil {
+		return "", err
+	}
+	if base == "" {
+		if base = kept; base == "" {
+			return "http://" + l.Addr().String(), nil
+		}
+	}
+	if base != kept {
+		err = s.SetPublic(e.ctx, base, e.now())
+	}
+	return base, err
+}
+
+// serve answers until e.ctx ends, then lets what is under way finish.
+func serve(e *env, s *store.Store, l net.Listener, base string) error {
+	log := slog.New(slog.NewTextHandler(e.err, nil))
+	if err := s.PublishAll(e.ctx, e.now()); err != nil {
+		return err
+	}
+	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: base})
+	if err != nil {
+		return err
+	}
+	go site.Watch(e.ctx)
+	stop := tick(e, s, log)
+	defer stop()
+	server := &http.Server{
+		Handler:           site,
+		ReadHeaderTimeout: 10 * time.Second,
+		ReadTimeout:       30 * time.Second,
+		WriteTimeout:      60 * time.Second,
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(l) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-e.ctx.Done():
+	}
+	grace, cancel := context.WithTimeout(context.WithoutCancel(e.ctx), 10*time.Second)
+	defer cancel()
+	if err := server.Shutdown(grace); err != nil {
+		return fmt.Errorf("stop: %w", err)
+	}
+	if err := <-ended; !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	fmt.Fprintln(e.err, "banns: stopped")
+	return nil
+}
+
+// tick looks every minute, in UTC, for what time alone changes. What is due
+// stands in the database, so a minute missed is made up for by the next.
+func tick(e *env, s *store.Store, log *slog.Logger) (stop func()) {
+	quietly := cron.DiscardLogger
+	c := cron.New(cron.WithLocation(time.UTC), cron.WithChain(cron.Recover(quietly), cron.SkipIfStillRunning(quietly)))
+	_, err := c.AddFunc("* * * * *", func() {
+		if err := s.Tick(e.ctx, e.now()); err != nil && e.ctx.Err() == nil {
+			log.Error("the minute's work", "error", err)
+		}
+	})
+	if err != nil {
+		panic(err) // the schedule above is fixed
+	}
+	c.Start()
+	return func() { <-c.Stop().Done() }
+}

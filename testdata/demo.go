@@ -1,0 +1,10 @@
+// Package testdata holds plans, public calendars, published worked examples
+// and old databases. The demo's plan is built into the program.
+package testdata
+
+import _ "embed"
+
+// Demo is the plan of the demo: Maren and Theo, Alder Harbor, all invented.
+//
+//go:embed plans/maren-and-theo.yaml
+var Demo []byte
