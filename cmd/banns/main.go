@@ -112,6 +112,9 @@ func (w wrong) Error() string { return w.says }
 
 func wrongf(format string, args ...any) error { return wrong{fmt.Sprintf(format, args...)} }
 
+// faultsShown is how many faults are printed at once; check --json has all.
+const faultsShown = 50
+
 // report puts an error into people's words on errs, with what to do next,
 // and returns the exit status. Lines begin with "banns: ", in lower case.
 func report(errs io.Writer, err error) int {
@@ -121,10 +124,12 @@ func report(errs io.Writer, err error) int {
 	case err == nil:
 		return 0
 	case errors.As(err, &faults):
-		for _, f := range faults {
+		for _, f := range faults[:min(len(faults), faultsShown)] {
 			fmt.Fprintln(errs, "banns:", f)
 		}
-		if n := len(faults); n > 1 {
+		if n := len(faults); n > faultsShown {
+			fmt.Fprintf(errs, "banns: the first %d of %d faults; nothing was saved\n", faultsShown, n)
+		} else if n > 1 {
 			fmt.Fprintf(errs, "banns: %d faults; nothing was saved\n", n)
 		}
 		return exitWrong

@@ -130,7 +130,16 @@ func heading(plan *milestones.Plan) string {
 	return s
 }
 
-func title(r row) string { return r.Title }
+// title is the row's title as a person reads it beside a sum.
+func title(r row) string {
+	switch {
+	case r.Kind == milestones.KindWedding:
+		return r.Title + ": the wedding"
+	case r.Kind == milestones.KindCancelBy && sum(r) != "":
+		return r.Title + ", which costs"
+	}
+	return r.Title
+}
 
 // aside says the contract's day where it is not the day to act by.
 func aside(r row) string {
