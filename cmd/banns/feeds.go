@@ -44,7 +44,7 @@ func (c *feedsListCmd) Run(e *env) error {
 	}
 	if base == "" {
 		base = "http://" + defaultListen
-		fmt.Fprintf(e.err, "banns: no public address is known yet; these links work on this machine while \"banns serve\" runs\n")
+		fmt.Fprintf(e.err, "banns: no server has run yet; \"banns serve\" makes these links work\n")
 	}
 	all, err := s.Addresses(e.ctx, c.Name)
 	if err != nil {

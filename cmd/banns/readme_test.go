@@ -91,7 +91,7 @@ func TestReadme(t *testing.T) {
 				if err != nil {
 					t.Errorf("$ %s: %v", s.command, err)
 				}
-				got = string(out)
+				got = strings.ReplaceAll(string(out), "\r\n", "\n") // a terminal shows both alike
 			}
 			if !pattern(s.output).MatchString(got) {
 				t.Errorf("$ %s\nprints\n%s\nand the README says\n%s", s.command, got, s.output)

@@ -52,29 +52,47 @@ func listen(ctx context.Context, at string) (net.Listener, error) {
 	return l, nil
 }
 
-// public is the address that links begin with: as asked now, as asked before,
-// or this machine's own.
+// public is the address that links begin with: as asked now; as asked before;
+// or, where that was never more than this machine's own, this machine's own.
+// It is kept, and stands in every entry.
 func (c *serveCmd) public(e *env, s *store.Store, l net.Listener) (string, error) {
-	base := strings.TrimRight(c.Public, "/")
-	if base != "" {
-		u, err := url.Parse(base)
-		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.RawQuery != "" || u.Fragment != "" {
-			return "", wrongf("%q is no address of a server; write for instance https://dates.example.org", c.Public)
-		}
-	}
 	kept, err := s.Public(e.ctx)
 	if err != nil {
 		return "", err
 	}
-	if base == "" {
-		if base = kept; base == "" {
-			return "http://" + l.Addr().String(), nil
-		}
+	base := strings.TrimRight(c.Public, "/")
+	switch {
+	case base != "" && !isServer(base):
+		return "", wrongf("%q is no address of a server; write for instance https://dates.example.org", c.Public)
+	case base == "" && kept != "" && !ownMachine(kept):
+		return kept, nil
+	case base == "":
+		base = "http://" + reachable(l.Addr().String())
 	}
 	if base != kept {
 		err = s.SetPublic(e.ctx, base, e.now())
 	}
 	return base, err
+}
+
+func isServer(base string) bool {
+	u, err := url.Parse(base)
+	return err == nil && (u.Scheme == "http" || u.Scheme == "https") && u.Host != "" && u.RawQuery == "" && u.Fragment == ""
+}
+
+// ownMachine reports whether an address is good on one machine alone.
+func ownMachine(base string) bool {
+	u, err := url.Parse(base)
+	return err == nil && (u.Hostname() == "localhost" || net.ParseIP(u.Hostname()).IsLoopback())
+}
+
+// reachable is where a listener can be reached on this machine.
+func reachable(at string) string {
+	host, port, err := net.SplitHostPort(at)
+	if err == nil && net.ParseIP(host).IsUnspecified() {
+		return net.JoinHostPort("127.0.0.1", port)
+	}
+	return at
 }
 
 // serve answers until e.ctx ends, then lets what is under way finish.
