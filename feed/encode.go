@@ -62,10 +62,10 @@ type Published struct {
 // Encode writes the calendar as RFC 5545 has it. Entries without a day are
 // left out. It has no clock: the same calendar gives the same bytes.
 func Encode(c Calendar) []byte {
-	cal := &ics.Calendar{}
+	cal, name := &ics.Calendar{}, oneLine(c.Name)
 	for _, p := range [][2]string{
 		{"VERSION", "2.0"}, {"PRODID", ProductID}, {"CALSCALE", "GREGORIAN"},
-		{"NAME", clean(c.Name)}, {"X-WR-CALNAME", clean(c.Name)}, // RFC 7986 5.1; older clients read the second
+		{"NAME", name}, {"X-WR-CALNAME", name}, // RFC 7986 5.1; older clients read the second
 	} {
 		cal.CalendarProperties = append(cal.CalendarProperties, ics.CalendarProperty{
 			BaseProperty: ics.BaseProperty{IANAToken: p[0], Value: p[1]}})
@@ -107,12 +107,12 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 	set("SEQUENCE", fmt.Sprint(p.Sequence))
 	p.when(set, zones)
 	if p.Withdrawn {
-		set("SUMMARY", clean("Withdrawn: "+p.Summary()))
+		set("SUMMARY", oneLine(p.off()))
 		set("STATUS", "CANCELLED")
 		set("TRANSP", "TRANSPARENT")
 		return e
 	}
-	set("SUMMARY", clean(p.Summary()))
+	set("SUMMARY", oneLine(p.Summary()))
 	text := p.Text()
 	if p.Link != "" {
 		text += "\nAll your dates: " + p.Link
@@ -120,7 +120,7 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 	}
 	set("DESCRIPTION", clean(text))
 	if place := p.Place.String(); place != "" && !p.Deadline() {
-		set("LOCATION", clean(place))
+		set("LOCATION", oneLine(place))
 		if at := p.Place.At; at != nil {
 			set("GEO", fmt.Sprintf("%.6f;%.6f", at[0], at[1]))
 		}
@@ -128,7 +128,7 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 	set("STATUS", p.status())
 	set("TRANSP", p.transparency())
 	if p.Alarm && p.alarmed() {
-		e.Components = append(e.Components, alarm(clean(p.Summary()), p.span().allDay))
+		e.Components = append(e.Components, alarm(oneLine(p.Summary()), p.span().allDay))
 	}
 	return e
 }
@@ -213,7 +213,7 @@ func clean(s string) string {
 		return s
 	}
 	s = strings.ToValidUTF8(s, "\uFFFD")
-	s = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n", "\t", " ").Replace(s)
+	s = newlines.Replace(s)
 	return strings.Map(func(r rune) rune {
 		if r != '\n' && unicode.IsControl(r) {
 			return -1
@@ -221,6 +221,12 @@ func clean(s string) string {
 		return r
 	}, s)
 }
+
+// newlines are the ways to end a line, as one.
+var newlines = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n", "\t", " ")
+
+// oneLine is a clean text for what clients show on one line.
+func oneLine(s string) string { return strings.ReplaceAll(clean(s), "\n", " ") }
 
 func unclean(r rune) bool {
 	return r != '\n' && unicode.IsControl(r) || r == unicode.ReplacementChar || r == '\u2028' || r == '\u2029'

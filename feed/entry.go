@@ -28,7 +28,8 @@ type Entry struct {
 	Agreement string          `json:"agreement,omitempty"`
 	Term      string          `json:"term,omitempty"`
 	Title     string          `json:"title"`
-	With      string          `json:"with,omitempty"` // the vendor, as this person would call them
+	With      string          `json:"with,omitempty"`   // the vendor; for the vendor, the wedding
+	Vendor    bool            `json:"vendor,omitempty"` // worded for the vendor's side
 
 	Date  milestones.Date   `json:"date"` // the contract's day; zero while undated
 	Clock *milestones.Clock `json:"clock,omitempty"`
@@ -36,7 +37,8 @@ type Entry struct {
 	Zone  string            `json:"zone,omitempty"` // of Clock
 	ActBy milestones.Date   `json:"act_by"`
 	Shut  string            `json:"shut,omitempty"`
-	// Again marks a Clock in the second pass of an hour that is repeated.
+	// Again marks a Clock in the second pass of an hour that is repeated. It
+	// stands here and not in Clock, which is written as HH:MM.
 	Again bool `json:"again,omitempty"`
 
 	Place    milestones.Place    `json:"place"`

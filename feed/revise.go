@@ -42,7 +42,7 @@ func Revise(ledger []Row, wanted []Published, now time.Time, today milestones.Da
 		row := Row{Published: p, Hash: p.hash()}
 		if was, ok := old[p.UID]; ok {
 			row.Sequence, row.Changed = was.Sequence, was.Changed
-			if was.Hash != row.Hash || !was.Went.IsZero() {
+			if was.Hash != row.Hash {
 				row.bump(now)
 			}
 			delete(old, p.UID)
@@ -73,13 +73,18 @@ func (r *Row) bump(now time.Time) {
 func (r Row) withdraw(now time.Time, today milestones.Date) Row {
 	switch {
 	case r.Gone:
-	case !r.Went.IsZero():
-		r.Gone = now.Sub(r.Went) >= WithdrawnFor
-	case r.Day().Before(today):
+		return r
+	case !r.Went.IsZero() && now.Sub(r.Went) >= WithdrawnFor:
+		r.Gone = true
+		return r
+	case r.Went.IsZero() && r.Day().Before(today):
 		r.Went, r.Gone = now, true
-	default:
+		return r
+	case r.Went.IsZero():
 		r.Went, r.Withdrawn = now, true
-		r.Hash = r.hash()
+	}
+	if hash := r.hash(); hash != r.Hash {
+		r.Hash = hash
 		r.bump(now)
 	}
 	return r

@@ -44,23 +44,27 @@ func (r *report) size(b []byte, lines []physical) {
 }
 
 // calendar checks a whole VCALENDAR: first each property by itself, then what
-// properties and components say of each other.
+// properties and components say of each other. A feed with no entry holds one
+// VTIMEZONE that nothing names, since a calendar is never without a component
+// (RFC 5545 3.6).
 func (r *report) calendar(cal *component) {
 	r.component(cal, calendar)
 	zones := r.zones(cal)
 	seen := map[string]int{}
-	found := false
+	events := 0
 	for _, kid := range cal.kids {
-		found = true
 		if places[kid.name] == event {
 			r.uid(kid, seen)
 			r.event(kid, zones)
+			events++
 		}
 	}
-	if !found {
+	if len(cal.kids) == 0 {
 		r.add(cal.n, "VCALENDAR holds no component (RFC 5545 3.6)")
 	}
-	r.unused(zones)
+	if lone := events == 0 && len(zones) == 1; !lone {
+		r.unused(zones)
+	}
 }
 
 // uid refuses a UID that another event has: without RECURRENCE-ID, which a

@@ -298,6 +298,22 @@ func TestNoComponent(t *testing.T) {
 	}
 }
 
+// TestNoEvent has the one component of an empty feed, which no entry names; a
+// second one is for nothing.
+func TestNoEvent(t *testing.T) {
+	head, _, _ := strings.Cut(good, "BEGIN:VEVENT")
+	for _, says := range Calendar([]byte(crlf(head + "END:VCALENDAR\n"))) {
+		t.Error(says)
+	}
+	_, zone, _ := strings.Cut(head, "BEGIN:VTIMEZONE")
+	second := "BEGIN:VTIMEZONE" + strings.ReplaceAll(zone, "America/Detroit", "X")
+	got := strings.Join(Calendar([]byte(crlf(head+second+"END:VCALENDAR\n"))), "\n")
+	want := "line 9: VTIMEZONE \"America/Detroit\" is named by no entry\nline 24: VTIMEZONE \"X\" is named by no entry"
+	if got != want {
+		t.Errorf("got:\n%s\nwant:\n%s", got, want)
+	}
+}
+
 // TestBombs gives the check a quarter megabyte of what is quadratic in a careless one.
 func TestBombs(t *testing.T) {
 	for _, part := range []string{

@@ -1,0 +1,16 @@
+package feed
+
+// Hours are the hours of something that is kept or attended, or nothing. They
+// name their city where it is not the wedding's.
+func (e *Entry) Hours() string {
+	switch {
+	case e.Clock == nil:
+		return ""
+	case e.Until == nil:
+		return e.hour()
+	}
+	return e.hour() + " to " + e.Until.String()
+}
+
+// Home is the city whose hours the wedding keeps.
+func (e *Entry) Home() string { return city(e.HomeZone) }

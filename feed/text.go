@@ -1,0 +1,170 @@
+package feed
+
+import (
+	"fmt"
+	"strings"
+
+	"banns/milestones"
+)
+
+// Text is the entry in full, a sentence or two a line, for somebody tired:
+// when, then why that day, then what it costs and whom to ask. It does not
+// say again what Summary says.
+func (e *Entry) Text() string {
+	lines := filled(e.byWhen(), e.contractDay(), e.otherZone(), e.costs(), e.missed(), e.whoPays())
+	for _, l := range []struct{ lead, text, end string }{
+		{"Your contact at " + e.With + ": ", e.Contact, ""},
+		{"Note: ", e.Note, ""},
+		{"The contract’s own words: “", e.Wording, "”"},
+	} {
+		if l.text != "" {
+			lines = append(lines, l.lead+l.text+l.end)
+		}
+	}
+	if e.Agreement != "" && e.Rule != "" {
+		lines = append(lines, "The agreement, in short: "+e.Rule)
+	}
+	for _, q := range e.Questions {
+		lines = append(lines, "Question: "+q+".")
+	}
+	if e.Agreement != "" {
+		lines = append(lines, filled(e.advice())...)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// postpone is the term that milestones gives the last day to ask for another date.
+const postpone = "postpone"
+
+// byWhen says by when, or on which day and where.
+func (e *Entry) byWhen() string {
+	switch {
+	case !e.Done.IsZero() && e.Kind == milestones.KindPayment:
+		return "Paid on " + e.Done.Words() + "."
+	case !e.Done.IsZero():
+		return "Done on " + e.Done.Words() + "."
+	}
+	by := e.at(e.itself().Day().Words())
+	switch e.Kind {
+	case milestones.KindChangeBy, milestones.KindPayment, milestones.KindPaper:
+		switch {
+		case e.Term == postpone && e.Vendor:
+			return "They may ask until " + by + "."
+		case e.Term == postpone:
+			return "Ask by " + by + "."
+		}
+		return "Due by " + by + "."
+	case milestones.KindRefund:
+		return "Due back by " + by + "."
+	case milestones.KindCancelBy:
+		return "To cancel, tell " + e.With + " by " + by + "."
+	case milestones.KindMilestone:
+		return "Best done by " + by + "."
+	}
+	if e.Clock != nil && e.Until != nil {
+		by += " to " + e.Until.String()
+	}
+	return strings.Join(filled(by, e.Place.String()), ", ") + "."
+}
+
+// contractDay says the contract's day where the entry stands on another.
+func (e *Entry) contractDay() string {
+	if e.ActBy.IsZero() || e.ActBy == e.Date || !e.Done.IsZero() {
+		return ""
+	}
+	contract := "The contract says " + e.Date.Words()
+	if e.Clock != nil {
+		contract += ", " + e.hour()
+	}
+	switch e.Shut {
+	case "": // 00:00 is the very start of its day
+		return contract + ", which is the end of the day before."
+	case "Saturday", "Sunday":
+		return contract + "; offices are closed that day."
+	case "closed by the agreement":
+		return contract + "; they are closed that day."
+	}
+	return contract + "; offices are closed then for " + e.Shut + "."
+}
+
+// otherZone says the hour at home where the agreement names another zone.
+func (e *Entry) otherZone() string {
+	s := e.itself().span()
+	if !s.allDay.IsZero() || e.Zone == e.HomeZone {
+		return ""
+	}
+	at := s.start
+	if e.Deadline() {
+		at = s.end
+	}
+	home, err := location(e.HomeZone)
+	if err != nil {
+		return ""
+	}
+	here := at.In(home)
+	says := fmt.Sprintf("%s in %s is %s in %s", e.Clock, city(e.Zone), here.Format("15:04"), city(e.HomeZone))
+	if day := milestones.DateOf(here); day != milestones.DateOf(at) {
+		says += ", on " + day.Words()
+	}
+	return says + "."
+}
+
+func (e *Entry) costs() string {
+	if e.Kind != milestones.KindCancelBy || e.Currency == "" || !e.Amount.Known || !e.Done.IsZero() {
+		return ""
+	}
+	says := "Leaving by then costs nothing"
+	if e.Amount != milestones.Exactly(0) {
+		says = "Leaving by then costs " + e.Currency.Range(e.Amount) + " in all, counting what is already paid"
+	}
+	if e.Later.Known && e.Later != e.Amount {
+		says += "; after that it costs " + e.Currency.Range(e.Later) + " in all"
+	}
+	return says + "."
+}
+
+// missed says what happens to us if nothing is done in time.
+func (e *Entry) missed() string {
+	if !e.Done.IsZero() || e.Vendor || e.Standing != milestones.Signed || e.Term == postpone {
+		return ""
+	}
+	switch e.Kind {
+	case milestones.KindPayment:
+		return "If it is late, they may treat the agreement as cancelled."
+	case milestones.KindChangeBy:
+		return "If it is missed, what was last agreed stands, and is charged."
+	case milestones.KindPaper:
+		return "If it is missing, they may refuse to work on the day."
+	}
+	return ""
+}
+
+func (e *Entry) whoPays() string {
+	switch {
+	case e.Payer == "":
+	case e.Kind == milestones.KindPayment && e.Vendor:
+		return e.Payer + " pays."
+	case e.Kind == milestones.KindPayment:
+		return e.Payer + " pays " + e.With + "."
+	case e.Kind == milestones.KindRefund:
+		return "It goes back to " + e.Payer + "."
+	}
+	return ""
+}
+
+// advice is what nobody should forget about entries of this kind.
+func (e *Entry) advice() string {
+	const governs = "The signed contract governs; this is not legal advice."
+	switch {
+	case e.Standing == milestones.Quoted:
+		return "This is only a quote: nothing is owed until it is signed."
+	case !e.Done.IsZero():
+		return ""
+	case e.Vendor:
+	case e.Kind == milestones.KindPayment:
+		return "Money takes days to arrive, so send it early. " + governs
+	case e.Kind == milestones.KindCancelBy, e.Kind == milestones.KindChangeBy:
+		return "Put it in writing; it often counts from when they receive it. " + governs
+	}
+	return governs
+}
