@@ -54,6 +54,19 @@ func (p part) fixed() bool { return p.Amount != nil || p.Form == FixedSum }
 // rests reports whether the part takes what the others leave.
 func (p part) rests() bool { return p.Amount == nil && (p.Form == Balance || p.Form == Equal) }
 
+// says is what the phrase makes of the price, after so much of it was named.
+func (p part) says(price, named Money) Money {
+	switch {
+	case p.Form == FixedSum:
+		return p.Sum
+	case p.Form == ByShare && p.OfRest:
+		return p.Share.Of(max(0, price-named))
+	case p.Form == ByShare:
+		return p.Share.Of(price)
+	}
+	return 0
+}
+
 // share gives each part its sum of one price. excess is how far the sums
 // that the phrases name go beyond the price.
 func (acc *account) share(price Money) (sums []Money, spare, excess Money) {
@@ -61,43 +74,41 @@ func (acc *account) share(price Money) (sums []Money, spare, excess Money) {
 	var named, nominal Money // as they stand, and as the phrases have them
 	resting, shares := 0, Money(0)
 	for i, p := range acc.parts {
-		says := Money(0)
-		switch {
-		case p.Form == FixedSum:
-			says = p.Sum
-		case p.Form == ByShare && p.OfRest:
-			says = p.Share.Of(max(0, price-nominal))
-			shares++
-		case p.Form == ByShare:
-			says = p.Share.Of(price)
-			shares++
-		}
-		nominal += says
-		sums[i] = says
+		sums[i] = p.says(price, nominal)
+		nominal += sums[i]
 		if p.Amount != nil {
 			sums[i] = *p.Amount
 		}
-		if p.rests() {
-			resting++
-		}
 		named += sums[i]
+		shares += Money(b2i(p.Form == ByShare))
+		resting += b2i(p.rests())
 	}
-	// Each share may have been rounded up by half a minor unit.
-	if over := nominal - price; over > shares {
-		excess = over
-	}
-	left := price - named
-	switch whole := nominal-price <= shares && price-nominal <= shares; {
+	left, over := price-named, nominal-price
+	switch last := acc.last(); {
 	case resting > 0:
 		acc.spread(sums, max(0, left), resting)
 		left = min(0, left)
-	case whole:
-		if last := acc.last(); last >= 0 {
-			sums[last] = max(0, sums[last]+left)
-			left = min(0, left)
+	case last >= 0 && over <= shares && -over <= shares: // the shares make the whole
+		took := max(-sums[last], left)
+		sums[last], left = sums[last]+took, left-took
+	}
+	// Each share may have been rounded up by half a minor unit.
+	if over > shares {
+		return sums, left, over
+	}
+	return sums, left + acc.trim(sums, min(-left, over)), 0
+}
+
+// trim takes n minor units that only rounding made off the later shares, and
+// returns how many it took.
+func (acc *account) trim(sums []Money, n Money) (took Money) {
+	for i := len(sums) - 1; i >= 0 && took < n; i-- {
+		if p := acc.parts[i]; p.Form == ByShare && p.Amount == nil && sums[i] > 0 {
+			sums[i]--
+			took++
 		}
 	}
-	return sums, left, excess
+	return took
 }
 
 // spread shares left among the resting parts; the last takes the rounding.
@@ -118,18 +129,27 @@ func (acc *account) spread(sums []Money, left Money, n int) {
 }
 
 // last is the last part by date whose sum is not settled, undated ones last
-// of all, or -1.
+// of all, or -1. One that was done without an amount serves only where no
+// other is left.
 func (acc *account) last() int {
 	last := -1
 	for i, p := range acc.parts {
-		if p.Amount != nil || !p.Done.IsZero() {
-			continue
-		}
-		if last < 0 || p.res.waits != "" || acc.parts[last].res.waits == "" && !p.res.Before(acc.parts[last].res.Date) {
+		if p.Amount == nil && (last < 0 || !p.earlier(acc.parts[last])) {
 			last = i
 		}
 	}
 	return last
+}
+
+// earlier reports whether p comes before q for what remains.
+func (p part) earlier(q part) bool {
+	switch {
+	case p.Done.IsZero() != q.Done.IsZero():
+		return !p.Done.IsZero()
+	case p.res.waits != "" || q.res.waits != "":
+		return p.res.waits == ""
+	}
+	return p.res.Before(q.res.Date)
 }
 
 // paidBy is what has been paid on d: what was done by then, and what was due
@@ -153,7 +173,7 @@ func (acc *account) cost(c Cost, d Date) Amount {
 		first = acc.parts[0].sum
 	}
 	settled := acc.paidBy(d)
-	if c.needsPrice() && (!acc.price.Known || !settled.Known) {
+	if !c.known(acc.price.Known, settled.Known, first.Known) {
 		return Amount{}
 	}
 	low := c.on(paid{acc.price.Low, settled.Low, first.Low})

@@ -14,8 +14,8 @@ func (r reader) cancel(s *CancelStep) (*cursor, bool) {
 		s.From = new(Timing)
 		return c, r.fromTo(c, s)
 	case "after that", "thereafter":
-		s.Then = true
-		return c, c.end()
+		s.Then = c.end()
+		return c, s.Then
 	}
 	return c, false
 }
@@ -72,20 +72,30 @@ func (r reader) costPart(c *cursor, part *CostPart) bool {
 	}
 	if share, ok := c.percent(); ok {
 		part.Share, part.Form = share, OfPrice
-		switch c.take("of the rest", "of what has been paid", "of what is paid", "of what is unpaid",
-			"of the unpaid balance", "of the price", "of the total") {
-		case "of the rest":
-			part.Form = OfRest
-		case "of what has been paid", "of what is paid":
-			part.Form = OfPaid
-		case "of what is unpaid", "of the unpaid balance":
-			part.Form = OfUnpaid
-		}
-		return true
+		return c.peek() != "of" || c.costOf(part)
+	}
+	if c.refused() {
+		return false
 	}
 	if amount, ok := r.amount(c); ok {
 		part.Form, part.Sum = SumOfMoney, amount
 		return true
 	}
 	return c.fail("nothing", "25%", "500", "the first payment", "the deposit")
+}
+
+// costOf reads what a share is a share of.
+func (c *cursor) costOf(part *CostPart) bool {
+	switch c.need("of the rest", "of what has been paid", "of what is paid", "of what is unpaid",
+		"of the unpaid balance", "of the price", "of the total") {
+	case "":
+		return false
+	case "of the rest":
+		part.Form = OfRest
+	case "of what has been paid", "of what is paid":
+		part.Form = OfPaid
+	case "of what is unpaid", "of the unpaid balance":
+		part.Form = OfUnpaid
+	}
+	return true
 }

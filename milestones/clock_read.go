@@ -1,6 +1,7 @@
 package milestones
 
 import (
+	"regexp"
 	"strings"
 	"time"
 )
@@ -9,11 +10,12 @@ import (
 // it stands there.
 func (c *cursor) leadingHour(t *Timing) bool {
 	mark := c.at
-	if c.take("by", "at", "before") == "" || !c.clock(t) {
-		c.at = mark
-		return true
+	if c.take("by", "at", "before") != "" && c.clock(t) {
+		return c.zone(t)
 	}
-	return c.zone(t)
+	wrong := c.refused()
+	c.at = mark
+	return !wrong
 }
 
 // trailingHour reads the same at the end, and takes it off the cursor.
@@ -22,13 +24,16 @@ func (c *cursor) trailingHour(t *Timing) bool {
 		tail := c.part(i, len(c.words))
 		var found Timing
 		if tail.take("by", "at", "before") == "" || !tail.clock(&found) {
+			if tail.refused() {
+				return false
+			}
 			continue
 		}
 		if !tail.zone(&found) || !tail.end() {
 			return false
 		}
 		if t.Clock != nil {
-			return tail.refuse("there is an hour already")
+			return c.part(i, len(c.words)).refuse("there is an hour already")
 		}
 		t.Clock, t.Zone, t.Midnight = found.Clock, found.Zone, found.Midnight
 		c.words = c.words[:i]
@@ -53,6 +58,9 @@ func (c *cursor) clock(t *Timing) bool {
 			}
 		}
 		clock, ok := readClock(text)
+		if !ok && strings.Contains(text, ":") {
+			return c.refuse("this is no hour of the day; write it as 17:00, from 00:00 to 23:59")
+		}
 		if !ok {
 			return false
 		}
@@ -81,17 +89,22 @@ func readClock(s string) (Clock, bool) {
 	return Clock{}, false
 }
 
+// zoneLetters are short names of zones, which say nothing of summer time or
+// mean several zones.
+var zoneLetters = regexp.MustCompile(`^(UTC|GMT|BST|CES?T|EES?T|WES?T|[AECHMNP][SD]T)$`)
+
 // zone reads the IANA name of a zone after an hour, if one stands there.
 func (c *cursor) zone(t *Timing) bool {
 	if c.done() {
 		return true
 	}
 	as := strings.Trim(c.words[c.at].as, ",;.")
-	if !strings.Contains(as, "/") && as != "UTC" {
+	if !strings.Contains(as, "/") && !zoneLetters.MatchString(as) {
 		return true
 	}
-	if _, err := time.LoadLocation(as); err != nil {
-		return c.refuse("no time zone has that name; write for instance America/Detroit")
+	_, err := time.LoadLocation(as)
+	if err != nil || as != "UTC" && !strings.Contains(as, "/") {
+		return c.refuse("a time zone needs its full name; write for instance America/Detroit")
 	}
 	t.Zone = as
 	c.at++

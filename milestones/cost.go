@@ -32,14 +32,14 @@ type paid struct {
 	price, paid, first Money
 }
 
-// on is what the cost comes to. What has been paid never counts above the
-// price.
+// on is what the cost comes to.
 func (c Cost) on(p paid) Money {
 	var sum, greatest Money
 	for _, part := range c.Parts {
 		m := part.on(p, sum)
-		sum += m
-		greatest = max(greatest, m)
+		if greatest = max(greatest, m); !c.Greatest {
+			sum += m
+		}
 	}
 	if c.Greatest {
 		return greatest
@@ -65,12 +65,27 @@ func (part CostPart) on(p paid, before Money) Money {
 	return 0
 }
 
-// needsPrice reports whether the cost cannot be told without the price.
-func (c Cost) needsPrice() bool {
+// known reports whether the cost can be told where so much is known.
+func (c Cost) known(price, settled, first bool) bool {
 	for _, part := range c.Parts {
-		if part.Form != NoCost && part.Form != SumOfMoney {
-			return true
+		switch part.Form {
+		case OfPrice, OfRest:
+			if !price {
+				return false
+			}
+		case OfPaid:
+			if !settled {
+				return false
+			}
+		case OfUnpaid:
+			if !price || !settled {
+				return false
+			}
+		case FirstPayment:
+			if !first {
+				return false
+			}
 		}
 	}
-	return false
+	return true
 }

@@ -58,7 +58,7 @@ func (d Date) Weekday() time.Weekday { return d.utc().Weekday() }
 
 // DaysSince is the number of days from e to d, negative where d is earlier.
 func (d Date) DaysSince(e Date) int {
-	return int(d.utc().Sub(e.utc()) / (24 * time.Hour))
+	return int((d.utc().Unix() - e.utc().Unix()) / (24 * 60 * 60)) // a time.Duration ends at 292 years
 }
 
 // Compare is -1, 0 or +1 as d is before, on or after e.

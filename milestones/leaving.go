@@ -1,108 +1,177 @@
 package milestones
 
-import "slices"
+import (
+	"slices"
+	"time"
+)
 
-// rung is a CancelStep with its days.
+// rung is a CancelStep with its first and last minute.
 type rung struct {
 	*CancelStep
-	ref         ref
-	from, until result // zero where the step names none
+	begins, ends time.Time // zero where the step names none, or it has no day yet
+	vague        bool      // an edge of it has no day yet
+	until        result    // the last day, as the contract has it
 }
 
-func (r *reckoning) rungs(a *Agreement) []rung {
-	var all []rung
+// ladder is what leaving one agreement costs, step by step.
+type ladder struct {
+	*account
+	rungs []rung
+	zone  *time.Location
+}
+
+func (r *reckoning) ladder(a *Agreement, acc *account) ladder {
+	l := ladder{account: acc, zone: r.zone}
 	for i := range a.Cancel {
 		s := &a.Cancel[i]
-		g := rung{CancelStep: s, ref: termRef(a, s.Key)}
+		g, to := rung{CancelStep: s}, termRef(a, s.Key)
 		if s.From != nil {
-			g.from = r.day(g.ref + "/from")
+			from := r.day(to + "/from")
+			g.begins, g.vague = r.minute(from), from.waits != ""
 		}
 		if s.Until != nil {
-			g.until = r.day(g.ref)
+			g.until = r.day(to)
+			g.vague = g.vague || g.until.waits != ""
+			if g.ends = r.minute(g.until); !g.ends.IsZero() && g.until.Clock == nil {
+				g.ends = Clock{}.On(g.until.AddDays(1), r.zone).Add(-time.Minute)
+			}
 		}
-		all = append(all, g)
+		l.rungs = append(l.rungs, g)
 	}
-	return all
+	return l
 }
 
-// leaving is what leaving the agreement on d costs. Where steps leave a gap
-// or overlap, it lies between what either side of the doubt would cost.
-func (acc *account) leaving(rungs []rung, d Date) Amount {
-	var costs []Amount
-	for _, g := range covering(rungs, d) {
-		costs = append(costs, acc.cost(g.Cost, d))
+// minute is the moment that res names; of a day without an hour, its first.
+func (r *reckoning) minute(res result) time.Time {
+	switch {
+	case res.waits != "":
+		return time.Time{}
+	case res.Clock == nil:
+		return Clock{}.On(res.Date, r.zone)
 	}
-	if len(costs) == 0 {
-		return acc.gap(rungs, d)
+	loc, err := time.LoadLocation(res.Zone)
+	if err != nil {
+		loc = r.zone
 	}
-	return spread(costs)
+	return res.Clock.On(res.Date, loc)
 }
 
-// spread is the least to the most of several amounts.
-func spread(costs []Amount) Amount {
-	all := costs[0]
-	for _, c := range costs[1:] {
+// cost is what leaving costs at one moment. Where steps leave a gap or
+// overlap, or have no day yet, it lies between what either side of the doubt
+// would cost.
+func (l ladder) cost(at time.Time) Amount {
+	held, maybe := l.holding(at)
+	all := l.gap(at)
+	if len(held) > 0 {
+		all, held = l.step(held[0], at), held[1:]
+	}
+	for _, g := range append(held, maybe...) {
+		c := l.step(g, at)
 		all = Amount{min(all.Low, c.Low), max(all.High, c.High), all.Known && c.Known}
 	}
 	return all
 }
 
-// covering are the steps that hold on d. Of the steps that say only "until",
-// the earliest that has not run out holds.
-func covering(rungs []rung, d Date) []rung {
-	var held []rung
-	var next *rung
-	var last Date
-	for i := range rungs {
-		switch g := &rungs[i]; {
-		case g.From != nil:
-			begun := g.from.waits == "" && !g.from.After(d)
-			if begun && (g.Until == nil || g.until.waits == "" && !g.until.Before(d)) {
-				held = append(held, *g)
-			}
-		case g.Until != nil && g.until.waits == "":
-			if g.until.After(last) {
-				last = g.until.Date
-			}
-			if !g.until.Before(d) && (next == nil || g.until.Before(next.until.Date)) {
-				next = g
-			}
+// step is what g costs at one moment.
+func (l ladder) step(g rung, at time.Time) Amount {
+	return l.account.cost(g.Cost, DateOf(at.In(l.zone)))
+}
+
+// holding are the steps that hold at one moment, and those that might, for
+// all that is known. Of the steps that say only "until", the earliest that
+// has not run out holds; of those that say only "from", the latest begun.
+func (l ladder) holding(at time.Time) (held, maybe []rung) {
+	var next, latest, last time.Time
+	for _, g := range l.rungs {
+		if g.ends.After(last) {
+			last = g.ends
+		}
+		if g.From == nil && !g.ends.Before(at) && (next.IsZero() || g.ends.Before(next)) {
+			next = g.ends
+		}
+		if g.Until == nil && !g.begins.After(at) && g.begins.After(latest) {
+			latest = g.begins
 		}
 	}
-	if next != nil {
-		return append(held, *next)
-	}
-	for _, g := range rungs {
-		if g.Then && d.After(last) && !last.IsZero() {
+	for _, g := range l.rungs {
+		switch {
+		case g.vague:
+			maybe = append(maybe, g)
+		case g.Then && at.After(last),
+			g.From == nil && g.Until != nil && g.ends.Equal(next),
+			g.From != nil && g.Until == nil && g.begins.Equal(latest),
+			g.From != nil && g.Until != nil && !g.begins.After(at) && !g.ends.Before(at):
 			held = append(held, g)
 		}
 	}
-	return held
+	return held, maybe
 }
 
-// gap is what leaving costs on a day that no step covers: from nothing, or
+// gap is what leaving costs at a moment that no step covers: from nothing, or
 // the step before, to the step after, or the whole price.
-func (acc *account) gap(rungs []rung, d Date) Amount {
-	before, after := Exactly(0), acc.price
-	edges := slices.Clone(rungs)
-	slices.SortStableFunc(edges, func(a, b rung) int { return a.edge().Compare(b.edge()) })
-	for _, g := range edges {
-		switch edge := g.edge(); {
-		case edge.IsZero():
-		case edge.Before(d):
-			before = acc.cost(g.Cost, edge)
-		case g.From != nil:
-			after = acc.cost(g.Cost, edge)
-			return Amount{min(before.Low, after.Low), max(before.High, after.High), before.Known && after.Known}
+func (l ladder) gap(at time.Time) Amount {
+	before, after := Exactly(0), l.price
+	var ended, begins time.Time
+	for _, g := range l.rungs {
+		if !g.ends.IsZero() && g.ends.Before(at) && g.ends.After(ended) {
+			before, ended = l.step(g, g.ends), g.ends
+		}
+		if g.begins.After(at) && (begins.IsZero() || g.begins.Before(begins)) {
+			after, begins = l.step(g, g.begins), g.begins
 		}
 	}
 	return Amount{min(before.Low, after.Low), max(before.High, after.High), before.Known && after.Known}
 }
 
-// edge is a day that the step is known to hold on: its last, or its first.
-func (g rung) edge() Date {
-	if g.Until != nil {
-		return g.until.Date
+// doubt is a stretch of time, both minutes included, in which the steps do
+// not say one thing.
+type doubt struct {
+	from, to time.Time // zero: since ever, and for good
+	steps    int       // how many hold
+	cost     Amount
+}
+
+// doubts are the stretches in which no step holds, or several, and it makes a
+// difference. All edges have to have days.
+func (l ladder) doubts() []doubt {
+	var found []doubt
+	turns := l.turns()
+	for i := range len(turns) + 1 {
+		var d doubt
+		var at time.Time
+		if i < len(turns) {
+			d.to = turns[i].Add(-time.Minute)
+			at = d.to
+		}
+		if i > 0 {
+			d.from = turns[i-1]
+			at = d.from
+		}
+		held, _ := l.holding(at)
+		d.steps, d.cost = len(held), l.cost(at)
+		if _, exact := d.cost.Exact(); d.steps != 1 && !exact {
+			found = append(found, d)
+		}
 	}
-	return g.from.Date
+	return found
+}
+
+// turns are the minutes at which a step begins or has just ended, in order.
+func (l ladder) turns() []time.Time {
+	var all []time.Time
+	for _, g := range l.rungs {
+		if !g.begins.IsZero() {
+			all = append(all, g.begins)
+		}
+		if !g.ends.IsZero() {
+			all = append(all, g.ends.Add(time.Minute))
+		}
+	}
+	slices.SortFunc(all, time.Time.Compare)
+	return slices.CompactFunc(all, time.Time.Equal)
+}
+
+// vague reports whether some step has no day yet.
+func (l ladder) vague() bool {
+	return slices.ContainsFunc(l.rungs, func(g rung) bool { return g.vague })
 }

@@ -5,10 +5,11 @@ import (
 	"strings"
 )
 
-// reader reads the phrases of one agreement. It keeps what "with" may name.
+// reader reads the phrases of one agreement. Its scopes hold what a label's
+// timing may name, nearest first.
 type reader struct {
 	currency Currency
-	names    map[string]bool
+	scopes   []scope
 }
 
 func (r reader) payment(p *Payment) (*cursor, bool) {
@@ -17,6 +18,8 @@ func (r reader) payment(p *Payment) (*cursor, bool) {
 		p.Form, p.Times = Equal, times
 		c.take("from", "starting", "beginning")
 		return c, c.timingOrDay(p.Says, &p.When)
+	} else if c.refused() {
+		return c, false
 	}
 	if c.take("security deposit of", "security deposit", "security of", "security") != "" {
 		return c, r.security(c, p)
@@ -33,9 +36,14 @@ func (r reader) payment(p *Payment) (*cursor, bool) {
 func (c *cursor) equal() (int, bool) {
 	mark := c.at
 	c.take("the rest in", "the balance in", "balance in")
+	from := c.at
 	n, ok := c.number()
-	if !ok || n < 1 || n > 120 || c.take("equal") == "" ||
-		c.need("payments monthly", "monthly payments", "monthly instalments", "instalments monthly") == "" {
+	ok = ok && c.take("equal") != ""
+	if ok && (n < 1 || n > 120) {
+		c.at = from
+		return 0, c.refuse("equal payments go from 1 to 120")
+	}
+	if !ok || c.need("payments monthly", "monthly payments", "monthly instalments", "instalments monthly") == "" {
 		c.at = mark
 		return 0, false
 	}
@@ -46,9 +54,15 @@ func (c *cursor) equal() (int, bool) {
 func (r reader) sum(c *cursor, p *Payment) bool {
 	if share, ok := c.percent(); ok {
 		p.Form, p.Share = ByShare, share
-		p.OfRest = c.take("of the rest", "of what remains") != ""
-		c.take("of the price", "of the total")
-		return true
+		if c.peek() != "of" {
+			return true
+		}
+		of := c.need("of the rest", "of what remains", "of the price", "of the total")
+		p.OfRest = of == "of the rest" || of == "of what remains"
+		return of != ""
+	}
+	if c.refused() {
+		return false
 	}
 	if amount, ok := r.amount(c); ok {
 		p.Form, p.Sum = FixedSum, amount
@@ -73,11 +87,13 @@ func (r reader) security(c *cursor, p *Payment) bool {
 	return c.timingTo(p.Says, &p.When)
 }
 
-// percent reads 25% or 25 %.
+// percent reads 25%, 25 % or 25 percent.
 func (c *cursor) percent() (Percent, bool) {
 	text, words := c.peek(), 1
-	if !strings.HasSuffix(text, "%") && c.at+1 < len(c.words) && c.words[c.at+1].text == "%" {
-		text, words = text+"%", 2
+	if !strings.HasSuffix(text, "%") && c.at+1 < len(c.words) {
+		if next := c.words[c.at+1].text; next == "%" || next == "percent" {
+			text, words = text+"%", 2
+		}
 	}
 	if !strings.HasSuffix(text, "%") {
 		return 0, false
@@ -108,8 +124,16 @@ func (r reader) amount(c *cursor) (Money, bool) {
 
 // timingTo reads the rest of the cursor as a timing.
 func (c *cursor) timingTo(says string, t *Timing) bool {
-	rest := c.part(c.at, len(c.words))
-	found, ok := rest.timing(says, nil)
+	return c.rest(says, t, grammar{})
+}
+
+// timingOrDay is timingTo, where a bare date or "the wedding" will do as well.
+func (c *cursor) timingOrDay(says string, t *Timing) bool {
+	return c.rest(says, t, grammar{bare: true})
+}
+
+func (c *cursor) rest(says string, t *Timing, g grammar) bool {
+	found, ok := c.part(c.at, len(c.words)).timing(says, g)
 	if !ok {
 		return false
 	}
@@ -118,52 +142,39 @@ func (c *cursor) timingTo(says string, t *Timing) bool {
 	return true
 }
 
-// timingOrDay is timingTo, where a bare date will do as well.
-func (c *cursor) timingOrDay(says string, t *Timing) bool {
-	rest := c.part(c.at, len(c.words))
-	if rest.calendarDay(&t.Anchor.Date) && rest.done() {
-		t.Says = c.text(says, c.at, len(c.words))
-		c.at = len(c.words)
-		return true
-	}
-	t.Anchor = Anchor{}
-	return c.timingTo(says, t)
-}
-
 // labelled reads a label and then a timing: the longest end of the phrase
 // that reads as one. What is left is the label.
-func (r reader) labelled(says string, t *Timing) (label string, c *cursor, ok bool) {
-	c = newCursor(says)
+func (r reader) labelled(says string, label *string, t *Timing) (*cursor, bool) {
+	c := newCursor(says)
 	best := misread{at: -1}
 	reach := 0 // how far into a timing the best attempt came
 	for i := range c.words {
 		rest := c.part(i, len(c.words))
 		rest.far = &misread{at: -1}
-		found, ok := rest.timing(says, r.names)
+		found, ok := rest.timing(says, grammar{names: r.scopes})
 		if !ok {
-			if rest.far.at-i > reach {
-				best, reach = *rest.far, rest.far.at-i
+			if came := rest.far.at - i; came > reach || came > 0 && best.name != "" && number(c.words[i].text) >= 0 {
+				best, reach = *rest.far, came
 			}
 			continue
 		}
-		*c.far = misread{at: i - 1, says: "the label is missing; say first what is due"}
 		if i == 0 {
-			c.far.at = 0
-			return "", c, false
+			*c.far = misread{at: 0, says: "the label is missing; say first what is due"}
+			return c, false
 		}
 		if cut := cutShort(c.words[:i]); cut != "" {
-			c.far.says = cut
-			return "", c, false
+			*c.far = misread{at: i - 1, says: cut}
+			return c, false
 		}
 		found.Says = c.text(says, i, len(c.words))
-		*t = found
-		return c.text(says, 0, i), c, true
+		*t, *label = found, strings.TrimRight(c.text(says, 0, i), " ,;:–—-")
+		return c, true
 	}
 	*c.far = best
 	if reach == 0 {
 		*c.far = misread{at: len(c.words), want: []string{"10 days before the wedding", "on 2027-05-03", "with the balance"}}
 	}
-	return "", c, false
+	return c, false
 }
 
 // cutShort tells why a label ends in the middle of a timing, or is empty.

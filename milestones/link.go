@@ -58,7 +58,9 @@ func (a *Agreement) own() scope {
 		s.add(t.label(t.Label), termRef(a, t.Key))
 	}
 	for _, t := range a.Cancel {
-		s.add(t.Key, termRef(a, t.Key))
+		if t.Until != nil {
+			s.add(t.Key, termRef(a, t.Key))
+		}
 	}
 	return s
 }
@@ -127,8 +129,10 @@ func (p *Plan) shared() scope {
 			s.add(t.label(t.Label), termRef(a, t.Key))
 		}
 		for as, refs := range a.own() {
-			if !strings.HasPrefix(string(refs[0]), "@") {
-				s.add(a.Key+"/"+as, refs[0])
+			for _, r := range refs {
+				if !strings.HasPrefix(string(r), "@") {
+					s.add(a.Key+"/"+as, r)
+				}
 			}
 		}
 	}

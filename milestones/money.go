@@ -13,7 +13,7 @@ import (
 // USD, whole yen for JPY.
 type Money int64
 
-// most is the largest sum that is read; products with a Percent then fit.
+// most is the largest sum that is read; a price for all heads then fits.
 const most Money = 1e12
 
 // Currency is an ISO 4217 code in capitals.
@@ -129,7 +129,8 @@ func ParsePercent(s string) (Percent, error) {
 
 // Of is p of m, rounded half up to the minor unit.
 func (p Percent) Of(m Money) Money {
-	return Money((int64(m)*int64(p) + int64(Whole)/2) / int64(Whole))
+	const whole = Money(Whole)
+	return m/whole*Money(p) + (m%whole*Money(p)+whole/2)/whole // in two, lest the product overflow
 }
 
 // String is p as it is written: 22% or 33.33%.

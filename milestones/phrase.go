@@ -2,6 +2,8 @@ package milestones
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -16,6 +18,8 @@ type word struct {
 // phraseMost is the longest phrase that is read, in bytes.
 const phraseMost = 500
 
+var straight = strings.NewReplacer("’", "'", "‘", "'")
+
 // split takes a phrase apart. A bracket that repeats a number word, as in
 // "thirty (30) days", and quotation marks are dropped.
 func split(says string) []word {
@@ -28,7 +32,7 @@ func split(says string) []word {
 		end := start + strings.IndexFunc(says[start:]+" ", unicode.IsSpace)
 		as := says[start:end]
 		text := strings.ToLower(strings.Trim(as, `,;."“”`))
-		text = strings.NewReplacer("’", "'", "‘", "'").Replace(text)
+		text = straight.Replace(text)
 		if inner, ok := strings.CutPrefix(text, "("); ok {
 			text = strings.TrimSuffix(inner, ")")
 			if len(words) > 0 && number(words[len(words)-1].text) == number(text) && number(text) > 0 {
@@ -49,6 +53,8 @@ type misread struct {
 	at   int // index of the word; past the last where something is missing
 	want []string
 	says string // a plainer reason, where there is one
+	name string // one that is not known here; a try that begins with a count outranks it
+	in   []scope
 }
 
 // cursor walks over words and remembers the furthest point at which a
@@ -81,7 +87,7 @@ func (c *cursor) fail(want ...string) bool {
 	switch at := c.base + c.at; {
 	case at > c.far.at:
 		*c.far = misread{at: at, want: want}
-	case at == c.far.at:
+	case at == c.far.at && c.far.says == "":
 		c.far.want = append(c.far.want, want...)
 	}
 	return false
@@ -119,13 +125,30 @@ func (c *cursor) take(options ...string) string {
 	return ""
 }
 
-// need is take, and a failure where none of the options stands.
+// need is take, and a failure where none of the options stands, at the first
+// word that the nearest of them does not share.
 func (c *cursor) need(options ...string) string {
-	found := c.take(options...)
-	if found == "" {
-		c.fail(options...)
+	if found := c.take(options...); found != "" {
+		return found
 	}
-	return found
+	shared, want := 0, []string(nil)
+	for _, option := range options {
+		run := strings.Fields(option)
+		n := 0
+		for n < len(run)-1 && c.at+n < len(c.words) && c.words[c.at+n].text == run[n] {
+			n++
+		}
+		if n > shared {
+			shared, want = n, nil
+		}
+		if n == shared {
+			want = append(want, strings.Join(run[n:], " "))
+		}
+	}
+	c.at += shared
+	c.fail(want...)
+	c.at -= shared
+	return ""
 }
 
 // noise steps over words that carry nothing.
@@ -162,6 +185,7 @@ func (c *cursor) fault(path, says string) Fault {
 		f.Says = fmt.Sprintf("%q stops too early", says)
 	case c.far.says != "":
 		f.Says = fmt.Sprintf("%q: at %q, %s", says, words[at].as, c.far.says)
+		f.Mend = c.far.nearestName()
 	default:
 		f.Says = fmt.Sprintf("%q: %q is not understood here", says, words[at].as)
 		f.Mend = Nearest(words[at].text, withFirstWords(c.far.want))
@@ -172,12 +196,25 @@ func (c *cursor) fault(path, says string) Fault {
 	return f
 }
 
-// withFirstWords adds "business" to "business days".
+// nearestName is a hint at what could have been meant by a name.
+func (m misread) nearestName() string {
+	if m.name == "" {
+		return ""
+	}
+	var known []string
+	for _, s := range m.in {
+		known = append(known, slices.Sorted(maps.Keys(s))...)
+	}
+	return Nearest(name(m.name), known)
+}
+
+// withFirstWords adds "business" to "business days", and "deposit" to "the
+// deposit".
 func withFirstWords(want []string) []string {
 	all := want
 	for _, w := range want {
 		if first, _, cut := strings.Cut(w, " "); cut {
-			all = append(all[:len(all):len(all)], first)
+			all = append(all[:len(all):len(all)], first, name(w))
 		}
 	}
 	return all

@@ -12,7 +12,7 @@ func (r reader) postpone(p *Postpone) (*cursor, bool) {
 		case c.take("twice") != "":
 			p.Times = 2
 		case c.take("with", "on") != "":
-			if !c.notice(&p.Notice) {
+			if !c.notice(p.Says, &p.Notice) {
 				return c, false
 			}
 		case c.take("for") != "":
@@ -21,9 +21,15 @@ func (r reader) postpone(p *Postpone) (*cursor, bool) {
 				return c, c.fail("500")
 			}
 			p.Fee = m
-		case c.take("to a date within", "to a date by") != "":
-			if !c.latest(&p.Latest) {
+		case c.take("to a date within") != "":
+			p.Latest = &Timing{After: true, Anchor: Anchor{Says: "the wedding"}}
+			if !c.count(p.Latest) {
 				return c, false
+			}
+		case c.take("to a date by") != "":
+			p.Latest = new(Timing)
+			if !c.calendarDay(&p.Latest.Anchor.Date) {
+				return c, c.fail("2027-05-03")
 			}
 		case !c.times(&p.Times):
 			return c, c.fail("once", "with 60 days' notice", "for", "to a date within", "to a date by")
@@ -41,20 +47,17 @@ func (c *cursor) times(n *int) bool {
 	return false
 }
 
-func (c *cursor) notice(t *Timing) bool {
-	from := c.at
-	if !c.count(t) || c.need("notice", "written notice") == "" {
+func (c *cursor) notice(says string, t *Timing) bool {
+	from := c.at - 1
+	c.take("at least", "no less than", "not less than")
+	if !c.count(t) {
+		return false
+	}
+	c.take("of", "prior", "written", "prior written")
+	if c.need("notice") == "" {
 		return false
 	}
 	t.Anchor = Anchor{Says: "the wedding"}
-	t.Says = "with " + c.words[from].as + " " + string(t.Unit) + "s' notice"
+	t.Says = c.text(says, from, c.at)
 	return true
-}
-
-func (c *cursor) latest(t **Timing) bool {
-	*t = &Timing{After: true, Anchor: Anchor{Says: "the wedding"}}
-	if c.calendarDay(&(*t).Anchor.Date) {
-		return true
-	}
-	return c.count(*t)
 }

@@ -12,26 +12,22 @@ import (
 // which Read found no fault.
 func (p *Plan) Read() (faults []Fault, notes []Question) {
 	rd := planReader{plan: p}
-	names := map[string]bool{}
 	for i := range p.Agreements {
-		a := &p.Agreements[i]
-		a.keys()
-		rd.agreement(a, map[string]bool{})
+		p.Agreements[i].keys()
 	}
-	for as := range p.shared() {
-		names[as] = true
+	// A label may end where the name of another line begins ("bar count with
+	// final headcount"), so lines are read until that teaches no new name.
+	for names, before := p.names(), -1; names > before; {
+		rd.faults, rd.notes, rd.unread = nil, nil, nil
+		shared := p.shared()
+		for i := range p.Agreements {
+			a := &p.Agreements[i]
+			rd.agreement(a, reader{p.Wedding.Currency, []scope{a.own(), shared}})
+		}
+		names, before = p.names(), names
 	}
-	rd.faults, rd.notes = nil, nil
-	for i := range p.Agreements {
-		a := &p.Agreements[i]
-		known := map[string]bool{}
-		for as := range a.own() {
-			known[as] = true
-		}
-		for as := range names {
-			known[as] = true
-		}
-		rd.agreement(a, known)
+	for _, fault := range rd.unread {
+		rd.faults = append(rd.faults, fault())
 	}
 	rd.rest()
 	if len(rd.faults) == 0 {
@@ -51,6 +47,7 @@ type planReader struct {
 	plan   *Plan
 	faults []Fault
 	notes  []Question
+	unread []func() Fault // put into words once no reading can mend them
 }
 
 func (rd *planReader) fault(path, mend, format string, args ...any) {
@@ -59,6 +56,15 @@ func (rd *planReader) fault(path, mend, format string, args ...any) {
 
 func linePath(a *Agreement, list string, i int) string {
 	return fmt.Sprintf("agreements/%s/%s[%d]", a.Key, list, i+1)
+}
+
+// names is how many names p has for things that can be counted from.
+func (p *Plan) names() int {
+	n := len(p.shared())
+	for i := range p.Agreements {
+		n += len(p.Agreements[i].own())
+	}
+	return n
 }
 
 // keys gives the lines of a that have no key one by their place: pay-1.
@@ -92,47 +98,48 @@ func (a *Agreement) lines(visit func(l *Line, list string, i int)) {
 }
 
 // agreement reads the phrases of a.
-func (rd *planReader) agreement(a *Agreement, names map[string]bool) {
-	r := reader{rd.plan.Wedding.Currency, names}
-	note := func(c *cursor, ok bool, says, path string) {
-		if len(says) > phraseMost {
-			rd.fault(path, "say it in one short line, and keep the contract's sentence under wording", "the phrase is longer than %d letters", phraseMost)
-		} else if !ok {
-			rd.faults = append(rd.faults, c.fault(path, says))
+func (rd *planReader) agreement(a *Agreement, r reader) {
+	line := func(says, path string, read func() (*cursor, bool)) {
+		if !rd.short(says, path) {
+			return
+		}
+		if c, ok := read(); !ok {
+			rd.unread = append(rd.unread, func() Fault { return c.fault(path, says) })
 		}
 	}
 	for i := range a.Pay {
 		t := &a.Pay[i]
 		*t = Payment{Line: t.Line}
-		c, ok := r.payment(t)
-		note(c, ok, t.Says, linePath(a, "pay", i))
+		line(t.Says, linePath(a, "pay", i), func() (*cursor, bool) { return r.payment(t) })
 	}
 	for i := range a.Cancel {
 		t := &a.Cancel[i]
 		*t = CancelStep{Line: t.Line}
-		c, ok := r.cancel(t)
-		note(c, ok, t.Says, linePath(a, "cancel", i))
+		line(t.Says, linePath(a, "cancel", i), func() (*cursor, bool) { return r.cancel(t) })
 	}
 	for i := range a.Change {
 		t := &a.Change[i]
-		var c *cursor
-		var ok bool
-		t.Label, c, ok = r.labelled(t.Says, &t.When)
-		note(c, ok, t.Says, linePath(a, "change", i))
+		*t = ChangeBy{Line: t.Line}
+		line(t.Says, linePath(a, "change", i), func() (*cursor, bool) { return r.labelled(t.Says, &t.Label, &t.When) })
 	}
 	for i := range a.Papers {
 		t := &a.Papers[i]
-		var c *cursor
-		var ok bool
-		t.Label, c, ok = r.labelled(t.Says, &t.When)
-		note(c, ok, t.Says, linePath(a, "papers", i))
+		*t = Paper{Line: t.Line}
+		line(t.Says, linePath(a, "papers", i), func() (*cursor, bool) { return r.labelled(t.Says, &t.Label, &t.When) })
 	}
 	if t := a.Postpone; t != nil {
 		*t = Postpone{Line: t.Line}
-		c, ok := r.postpone(t)
-		note(c, ok, t.Says, "agreements/"+a.Key+"/postpone")
+		line(t.Says, "agreements/"+a.Key+"/postpone", func() (*cursor, bool) { return r.postpone(t) })
 	}
 	rd.whole(a)
+}
+
+// short refuses phrases too long to be read in no time.
+func (rd *planReader) short(says, path string) bool {
+	if len(says) > phraseMost {
+		rd.fault(path, "say it in one short line, and keep the contract's sentence under wording", "the phrase is longer than %d letters", phraseMost)
+	}
+	return len(says) <= phraseMost
 }
 
 // whole checks what only the lines together can show.
@@ -156,6 +163,13 @@ func (rd *planReader) whole(a *Agreement) {
 	if balances+equals > 1 {
 		rd.fault("agreements/"+a.Key+"/pay", "give the others sums or shares of their own",
 			"only one line can take what remains: one balance, or one set of equal payments")
+	}
+	ends := slices.ContainsFunc(a.Cancel, func(s CancelStep) bool { return s.Until != nil })
+	for i, s := range a.Cancel {
+		if s.Then && !ends {
+			rd.fault(linePath(a, "cancel", i), `write a step that ends before it, as "50% until 90 days before the wedding"`,
+				"%q follows nothing", s.Says)
+		}
 	}
 	labelled := func(label, path string) {
 		if sumInLabel.MatchString(label) {
@@ -181,8 +195,11 @@ func b2i(b bool) int {
 func (rd *planReader) rest() {
 	read := func(t *Timing, path string) {
 		says := t.Says
+		if !rd.short(says, path) {
+			return
+		}
 		c := newCursor(says)
-		found, ok := c.timing(says, nil)
+		found, ok := c.timing(says, grammar{})
 		if !ok {
 			rd.faults = append(rd.faults, c.fault(path, says))
 		}

@@ -26,7 +26,25 @@ func newReckoning(p *Plan, c Closures) *reckoning {
 	if err != nil {
 		zone = time.UTC
 	}
-	return &reckoning{plan: p, closures: c, zone: zone, nodes: p.nodes(), found: map[ref]result{}}
+	r := &reckoning{plan: p, closures: c, zone: zone, nodes: p.nodes(), found: map[ref]result{}}
+	r.given()
+	return r
+}
+
+// given notes the days that nothing has to be counted for.
+func (r *reckoning) given() {
+	w := r.plan.Wedding
+	r.found[weddingRef] = result{waits: "the wedding date"}
+	if !w.Date.IsZero() {
+		r.found[weddingRef] = result{Moment: Moment{w.Date, w.Start, r.zoneName()}}
+	}
+	for i := range r.plan.Agreements {
+		a := &r.plan.Agreements[i]
+		r.found[signingRef(a)] = known(a.Signed, "the signing of "+a.With)
+		for _, d := range a.Dates {
+			r.found[dateRef(a, d.Name)] = known(d.Date, fmt.Sprintf("the %s of %s", d.Name, a.With))
+		}
+	}
 }
 
 // day is the day that r stands for.
@@ -40,31 +58,13 @@ func (r *reckoning) day(to ref) result {
 }
 
 func (r *reckoning) work(to ref) result {
-	if to == weddingRef {
-		w := r.plan.Wedding
-		if w.Date.IsZero() {
-			return result{waits: "the wedding date"}
-		}
-		return result{Moment: Moment{w.Date, w.Start, r.zoneName()}}
-	}
-	for i := range r.plan.Agreements {
-		a := &r.plan.Agreements[i]
-		if to == signingRef(a) {
-			return known(a.Signed, "the signing of "+a.With)
-		}
-		for _, d := range a.Dates {
-			if to == dateRef(a, d.Name) {
-				return known(d.Date, fmt.Sprintf("the %s of %s", d.Name, a.With))
-			}
-		}
-	}
 	n, ok := r.nodes[to]
 	if !ok {
 		return result{waits: string(to)}
 	}
 	res := r.timing(*n.when, n.owner)
 	if res.waits == "" && n.shift > 0 {
-		res.Date = res.AddMonths(n.shift)
+		res.Date, res.doubts = res.AddMonths(n.shift), nil // the first of them asks
 	}
 	if res.waits == "" && n.at != nil {
 		res.Clock, res.Zone = n.at, r.zoneName()
@@ -123,7 +123,7 @@ func anchorWords(t Timing) string {
 	if t.Anchor.Says == "" {
 		return t.Anchor.Date.Words()
 	}
-	return t.Anchor.Says
+	return "the " + t.Anchor.Says
 }
 
 // count counts calendar units from day and settles the bound.
@@ -134,29 +134,43 @@ func (r *reckoning) count(res *result, t Timing, day Date, a *Agreement) {
 	}
 	switch n := step * t.N; t.Unit {
 	case Day:
-		res.Date = day.AddDays(n)
+		day = day.AddDays(n)
 	case Week:
-		res.Date = day.AddDays(7 * n)
+		day = day.AddDays(7 * n)
 	case Month:
-		res.Date = day.AddMonths(n)
+		day = day.AddMonths(n)
 	case Year:
-		res.Date = day.AddMonths(12 * n)
+		day = day.AddMonths(12 * n)
 	case BusinessDay:
-		c := r.counting(a)
-		res.Date = c.count(day, t.N, step)
-		if other, swapped := c.swapped(); swapped {
-			if otherwise := other.count(day, t.N, step); otherwise != res.Date {
-				res.doubts = append(res.doubts, fmt.Sprintf("if %s business days are meant instead of %s ones, the day is %s, not %s",
-					other.kind, c.kind, otherwise.Words(), res.Words()))
-			}
-		}
+		r.business(res, t, day, step, r.counting(a))
+		return
 	}
-	switch t.Bound {
+	res.Date = t.Bound.of(day)
+}
+
+// business counts business days, and doubts where banks and government
+// offices would count differently.
+func (r *reckoning) business(res *result, t Timing, day Date, step int, c counting) {
+	res.Date = t.Bound.of(c.count(day, t.N, step))
+	other, swapped := c.swapped()
+	if !swapped {
+		return
+	}
+	if otherwise := t.Bound.of(other.count(day, t.N, step)); otherwise != res.Date {
+		res.doubts = append(res.doubts, fmt.Sprintf("if %s business days are meant instead of %s ones, the day is %s, not %s",
+			other.kind, c.kind, otherwise.Words(), res.Words()))
+	}
+}
+
+// of is the edge of a count that ends on d.
+func (b Bound) of(d Date) Date {
+	switch b {
 	case MoreThan:
-		res.Date = res.AddDays(-1)
+		return d.AddDays(-1)
 	case FewerThan:
-		res.Date = res.AddDays(1)
+		return d.AddDays(1)
 	}
+	return d
 }
 
 // swapped is c with Banks and Federal exchanged.

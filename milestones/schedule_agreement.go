@@ -3,6 +3,7 @@ package milestones
 import (
 	"fmt"
 	"strings"
+	"time"
 )
 
 // agreement adds the items of a, and asks what a leaves open.
@@ -114,8 +115,8 @@ func (s *schedule) security(a *Agreement, p *Payment, i Item) {
 }
 
 func (s *schedule) cancel(a *Agreement, acc *account) {
-	rungs := s.r.rungs(a)
-	for _, g := range rungs {
+	l := s.r.ladder(a, acc)
+	for _, g := range l.rungs {
 		if g.Until == nil {
 			continue
 		}
@@ -126,35 +127,24 @@ func (s *schedule) cancel(a *Agreement, acc *account) {
 		}
 		if g.until.waits == "" {
 			if g.until.Before(a.Signed) {
-				s.ask(i.ID, "%q ended on %s, before the agreement was signed on %s; does it still hold?",
-					g.Says, g.until.Words(), a.Signed.Words())
+				s.ended(a, g)
 				continue
 			}
-			i.Amount = acc.leaving(rungs, g.until.Date)
-			i.Later = acc.leaving(rungs, g.until.AddDays(1))
+			i.Amount = l.cost(g.ends)
+			i.Later = l.cost(g.ends.Add(time.Minute))
 		}
 		s.term(a, i, g.Until)
 	}
 	if !a.Over() {
-		s.ladder(a)
+		s.leaving(a, l)
 	}
 }
 
-// ladder asks where the steps leave days on which nobody knows the cost.
-func (s *schedule) ladder(a *Agreement) {
-	path := "agreements/" + a.Key + "/cancel"
-	open, begun := false, false
-	for _, step := range a.Cancel {
-		open = open || step.Then || step.From != nil && step.Until == nil
-		begun = begun || step.From == nil
-	}
-	switch {
-	case len(a.Cancel) == 0:
-		s.ask("agreements/"+a.Key, "the agreement with %s says nothing about leaving it: leaving could cost nothing, or the whole price; ask, and write it under cancel", a.With)
-	case !begun:
-		s.ask(path, "nothing is said of leaving %s before the first step begins: it could cost nothing, or what that step costs", a.With)
-	case !open:
-		s.ask(path, "nothing is said of leaving %s after the last step ends: it could cost the same, or the whole price; write \"100%% after that\" if it does", a.With)
+// ended asks about a step that was over before the agreement was signed.
+func (s *schedule) ended(a *Agreement, g rung) {
+	if !a.Over() {
+		s.ask(a.Key+"/"+g.Key, "%q ended on %s, before the agreement was signed on %s; does it still hold?",
+			g.Says, g.until.Words(), a.Signed.Words())
 	}
 }
 
@@ -176,9 +166,9 @@ func (s *schedule) sums(a *Agreement, acc *account) {
 	switch spare := acc.spare; {
 	case len(acc.parts) == 0 && acc.price.High > 0:
 		s.ask(path, "no payment of %s is written down: %s has no day", a.With, c.Range(acc.price))
-	case spare.Low > 0:
-		s.ask(path, "the payments of %s come to less than the price: %s has no day", a.With, c.Range(spare))
+	case spare.High > 0:
+		s.ask(path, "the payments of %s come to less than the price: %s has no day", a.With, c.Range(Between(max(0, spare.Low), spare.High)))
 	case spare.High < 0:
-		s.ask(path, "what was paid to %s is more than the price by %s", a.With, c.Words(-spare.High))
+		s.ask(path, "what was paid to %s, and is still to be paid, is more than the price by %s", a.With, c.Words(-spare.High))
 	}
 }

@@ -1,6 +1,8 @@
 package milestones
 
 import (
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -15,32 +17,44 @@ var (
 // unitMost keeps every count within half a century.
 var unitMost = map[Unit]int{Day: 20_000, BusinessDay: 5_000, Week: 2_600, Month: 600, Year: 50, Hour: 10_000}
 
-// timing reads all of the cursor as one Timing. In names stand the things
-// that "with" may name; nil allows any.
-func (c *cursor) timing(says string, names map[string]bool) (Timing, bool) {
+// grammar is what holds for a timing in one place of the plan.
+type grammar struct {
+	bare  bool    // "on" may be left out, as after "until"
+	names []scope // what "on" and "with" may name; nil: anything, which link then looks for
+}
+
+func (g grammar) knows(anchor string) bool {
+	return g.names == nil || slices.ContainsFunc(g.names, func(s scope) bool { return s[name(anchor)] != nil })
+}
+
+// timing reads all of the cursor as one Timing.
+func (c *cursor) timing(says string, g grammar) (Timing, bool) {
 	t := Timing{}
 	if !c.leadingHour(&t) || !c.trailingHour(&t) {
 		return t, false
 	}
-	if !c.day(says, &t, names) || !c.end() {
+	start := c.at
+	if !c.day(says, &t, g) || !c.end() {
 		return t, false
 	}
 	if t.Clock != nil && t.Unit == Hour {
+		c.at = start
 		return t, c.refuse("a count of hours ends at an hour of its own; leave out the other")
 	}
 	return t, true
 }
 
 // day reads the timing without its hour.
-func (c *cursor) day(says string, t *Timing, names map[string]bool) bool {
+func (c *cursor) day(says string, t *Timing, g grammar) bool {
 	switch c.take("within", "more than", "fewer than", "less than", "with") {
 	case "with":
 		t.With = true
-		ok := c.anchor(says, t)
-		if ok && names != nil && !names[name(t.Anchor.Says)] {
-			return c.refuse("nothing here is called %q", t.Anchor.Says)
+		from := c.at
+		if ok := c.named(says, t, g); t.Anchor.Date.IsZero() {
+			return ok
 		}
-		return ok && t.Anchor.Date.IsZero()
+		c.at = from
+		return c.refuse(`only something that has a name stands after "with"; write "on" before a date`)
 	case "within":
 		return c.count(t) && c.within(t) && c.anchor(says, t)
 	case "more than":
@@ -50,40 +64,84 @@ func (c *cursor) day(says string, t *Timing, names map[string]bool) bool {
 		t.Bound = FewerThan
 		return c.count(t) && c.need(before...) != "" && c.anchor(says, t)
 	}
-	least := c.take("at least", "no fewer than", "no less than", "not less than", "not fewer than") != ""
-	on := !least && c.take("on or before", "no later than", "not later than", "due on", "due by", "by", "on", "upon", "at") != ""
-	c.take("the", "a", "an")
-	if !least && c.weekdayBeside(says, t) {
-		return true
+	if c.take("at least", "no fewer than", "no less than", "not less than", "not fewer than") != "" {
+		return c.count(t) && c.side(t) && c.anchor(says, t)
 	}
+	if c.take("more", "fewer", "less") != "" {
+		return c.fail("than")
+	}
+	return c.plain(says, t, g)
+}
+
+// plain reads a day that no word such as "within" begins.
+func (c *cursor) plain(says string, t *Timing, g grammar) bool {
+	on := c.take("on or before", "no later than", "not later than", "due on", "due by", "by", "on", "upon", "at") != ""
+	article := c.take("the", "a", "an")
 	from := c.at
-	if !least && c.calendarDay(&t.Anchor.Date) {
-		if !on {
+	if c.calendarDay(&t.Anchor.Date) {
+		if !on && !g.bare {
 			c.at = from
 			return c.refuse(`a date needs "on" or "by" before it`)
 		}
 		return true
 	}
-	if c.refused() {
+	day, named := weekday(c.peek())
+	switch {
+	case c.refused():
+		return false
+	case named:
+		c.at++
+		t.Weekday = &day
+		return c.side(t) && c.anchor(says, t)
+	case number(c.peek()) >= 0:
+		return c.count(t) && c.side(t) && c.anchor(says, t)
+	case article != "" && c.single(t, article):
+		return c.anchor(says, t)
+	case figures.MatchString(c.peek()):
+		return c.refuse("a count is a whole number up to %d, and a date is written 2027-05-03", countMost)
+	case !on && (!g.bare || c.done()):
+		return c.fail("on signing", "by 2027-05-03", "14 days before the wedding", "with the balance",
+			"within 30 days of the wedding", "more than 30 days before the wedding", "at least")
+	}
+	return c.named(says, t, g)
+}
+
+var figures = regexp.MustCompile(`^[-+]?\d[\d.,]*$`)
+
+// single reads "a week before" and "the day before", but not the week.
+func (c *cursor) single(t *Timing, article string) bool {
+	mark, trial := c.at, Timing{N: 1}
+	if c.unit(&trial) && (article != "the" || trial.Unit == Day) && c.side(&trial) {
+		t.N, t.Unit, t.After = 1, trial.Unit, trial.After
+		return true
+	}
+	c.at = mark
+	return false
+}
+
+// named reads the rest as an anchor that g knows.
+func (c *cursor) named(says string, t *Timing, g grammar) bool {
+	c.noise()
+	from := c.at
+	if !c.anchor(says, t) {
 		return false
 	}
-	if number(c.peek()) >= 0 || least {
-		return c.count(t) && c.side(t) && c.anchor(says, t)
+	if t.Anchor.Date.IsZero() && !g.knows(t.Anchor.Says) {
+		c.at = from
+		c.refuse("nothing here is called %q", t.Anchor.Says)
+		c.far.name, c.far.in = t.Anchor.Says, g.names
+		return false
 	}
-	if c.at > 0 && (c.words[c.at-1].text == "a" || c.words[c.at-1].text == "an") && c.unit(t) {
-		t.N = 1
-		return c.side(t) && c.anchor(says, t)
-	}
-	if !on {
-		return c.fail("on", "by", "within", "with", "at least", "more than")
-	}
-	return c.anchor(says, t)
+	return true
 }
 
 func (c *cursor) count(t *Timing) (ok bool) {
 	c.take("the")
 	mark := c.at
-	if t.N, ok = c.number(); !ok || !c.unit(t) {
+	if t.N, ok = c.number(); !ok {
+		return c.fail("30")
+	}
+	if !c.unit(t) {
 		return false
 	}
 	if most := unitMost[t.Unit]; t.N < 1 || t.N > most {
@@ -135,21 +193,6 @@ func (c *cursor) within(t *Timing) bool {
 	}
 	t.Bound = WithinOf
 	return c.need(append([]string{"of"}, before...)...) != ""
-}
-
-func (c *cursor) weekdayBeside(says string, t *Timing) bool {
-	day, ok := weekday(c.peek())
-	mark := c.at
-	if !ok {
-		return false
-	}
-	c.at++
-	if !c.side(t) {
-		c.at = mark
-		return false
-	}
-	t.Weekday = &day
-	return c.anchor(says, t)
 }
 
 // anchor reads the rest as what is counted from.
