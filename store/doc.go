@@ -1,6 +1,7 @@
 // Package store keeps what must not be lost: the versions of every plan,
 // what has been published of it, and the feeds.
 //
-// Its one rule: everything is written through Update and Publish, each in
-// one transaction, and a plan with faults is never written.
+// Its one rule: a plan is written by Import alone, and a feed is changed by
+// publish alone, both in one transaction; a plan with faults is never
+// written.
 package store

@@ -8,9 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"net/url"
 	"os"
-	"strings"
 )
 
 const (
@@ -34,9 +32,21 @@ func loadKey(path string, fresh bool) ([]byte, error) {
 	case !fresh:
 		return nil, fmt.Errorf("%s is missing: it signs the addresses of the feeds; bring it back from your backup", path)
 	}
-	key = make([]byte, keySize)
-	rand.Read(key) // never fails
-	return key, os.WriteFile(path, key, 0o600)
+	return newKey(path)
+}
+
+// newKey makes the key file, and has it on the disk before anything that it
+// signs.
+func newKey(path string) ([]byte, error) {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) { // another process was quicker
+		return loadKey(path, false)
+	} else if err != nil {
+		return nil, err
+	}
+	key := newID(keySize)
+	_, err = f.Write(key)
+	return key, errors.Join(err, f.Sync(), f.Close())
 }
 
 // tokenForm is lower-case base32 (RFC 4648) without padding: it survives
@@ -59,10 +69,11 @@ func (s *Store) mac(id []byte) []byte {
 	return h.Sum(nil)[:macSize]
 }
 
-// open is the id that a token names, where the token is genuine.
+// open is the id that a token names, where the token is genuine. Its length
+// is checked apart: the decoder lets a letter too many pass, and line ends.
 func (s *Store) open(token string) (id []byte, ok bool) {
 	raw, err := tokenForm.DecodeString(token)
-	if err != nil || len(raw) != idSize+macSize {
+	if err != nil || len(token) != TokenSize || len(raw) != idSize+macSize {
 		return nil, false
 	}
 	return raw[:idSize], hmac.Equal(raw[idSize:], s.mac(raw[:idSize]))
@@ -73,9 +84,4 @@ func newID(size int) []byte {
 	id := make([]byte, size)
 	rand.Read(id) // never fails
 	return id
-}
-
-// escapePath keeps ? and % of a path from being read as a URI's.
-func escapePath(path string) string {
-	return strings.ReplaceAll((&url.URL{Path: path}).EscapedPath(), "?", "%3F")
 }

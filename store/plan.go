@@ -54,44 +54,48 @@ func (s *Store) Import(ctx context.Context, in Import, now time.Time) (done Impo
 }
 
 func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) (Imported, error) {
-	plan := in.Document.Plan
+	plan, old := in.Document.Plan, &milestones.Plan{}
 	w, err := find(ctx, tx, in)
-	done := Imported{Wedding: w, New: errors.Is(err, ErrUnknown)}
-	if err != nil && !done.New {
-		return done, err
-	}
-	doc := in.Document
-	if done.New {
-		done.Wedding = Wedding{ID: plan.ID, Name: in.name()}
-		if done.ID == "" {
-			done.ID = hex.EncodeToString(newID(8))
-		}
-		if _, err := tx.ExecContext(ctx, "insert into wedding values (?, ?, ?, 0)", done.ID, done.Name, plan.Wedding.Title); err != nil {
-			return done, err
-		}
-	}
-	if !done.New && plan.Version != w.Version && !in.Over {
-		return done, fmt.Errorf("%w: the store has version %d of %s, and the file was made from version %d",
+	isNew := errors.Is(err, ErrUnknown)
+	switch {
+	case isNew:
+		w, err = begin(ctx, tx, in)
+	case err == nil && plan.Version != w.Version && !in.Over:
+		err = fmt.Errorf("%w: the store has version %d of %s, and the file was made from version %d",
 			ErrStale, w.Version, w.Name, plan.Version)
-	}
-	var old *Document
-	if !done.New {
-		if old, err = load(ctx, tx, w, w.Version); err != nil {
-			return done, err
+	case err == nil:
+		var last *Document
+		if last, err = load(ctx, tx, w, w.Version); err == nil {
+			old = last.Plan
 		}
 	}
-	used, err := usedKeys(ctx, tx, done.ID)
 	if err != nil {
-		return done, err
+		return Imported{}, err
 	}
-	done.Version++
-	if doc, err = doc.keyed(old, used, done.ID, done.Version); err != nil {
-		return done, err
+	used, err := usedKeys(ctx, tx, w.ID)
+	if err != nil {
+		return Imported{}, err
 	}
-	if err := keep(ctx, tx, done.Wedding, doc, now); err != nil {
-		return done, err
+	doc, err := in.Document.keyed(old, used, w.ID, w.Version+1)
+	if err != nil {
+		return Imported{}, err
 	}
-	return done, s.publish(ctx, tx, doc.Plan, now)
+	renamed := plan.Wedding.Title != w.Title
+	w.Title, w.Version = plan.Wedding.Title, w.Version+1
+	if err := keep(ctx, tx, w, doc, now); err != nil {
+		return Imported{}, err
+	}
+	return Imported{w, isNew}, s.publish(ctx, tx, doc.Plan, now, renamed)
+}
+
+// begin is a wedding that was not there before.
+func begin(ctx context.Context, tx *sql.Tx, in Import) (Wedding, error) {
+	w := Wedding{ID: in.Document.Plan.ID, Name: in.name(), Title: in.Document.Plan.Wedding.Title}
+	if w.ID == "" {
+		w.ID = hex.EncodeToString(newID(8))
+	}
+	_, err := tx.ExecContext(ctx, "insert into wedding values (?, ?, ?, 0)", w.ID, w.Name, w.Title)
+	return w, err
 }
 
 // find is the stored wedding that the import is of: by the id in the file,
@@ -114,7 +118,7 @@ func find(ctx context.Context, tx *sql.Tx, in Import) (Wedding, error) {
 // name is what the wedding will be called where it is new.
 func (in Import) name() string {
 	if in.Name != "" {
-		return in.Name
+		return slug(in.Name) // a command takes what has a dot or a slash for a file
 	}
 	return slug(in.Document.Plan.Wedding.Title)
 }
@@ -138,7 +142,7 @@ func keep(ctx context.Context, tx *sql.Tx, w Wedding, doc *Document, now time.Ti
 	if _, err := tx.ExecContext(ctx, "insert into version values (?, ?, ?, ?)", w.ID, w.Version, stamp(now), pack(text)); err != nil {
 		return err
 	}
-	if _, err := tx.ExecContext(ctx, "update wedding set version = ?, title = ? where id = ?", w.Version, doc.Plan.Wedding.Title, w.ID); err != nil {
+	if _, err := tx.ExecContext(ctx, "update wedding set version = ?, title = ? where id = ?", w.Version, w.Title, w.ID); err != nil {
 		return err
 	}
 	for id := range lineIDs(doc.Plan) {
@@ -189,11 +193,15 @@ func load(ctx context.Context, q querier, w Wedding, n int) (*Document, error) {
 
 // Load is the newest plan of the wedding called name.
 func (s *Store) Load(ctx context.Context, name string) (*Document, error) {
-	w, err := scanWedding(s.db.QueryRowContext(ctx, selectWedding+" where name = ? or id = ?", name, name))
+	return newest(ctx, s.db, name)
+}
+
+func newest(ctx context.Context, q querier, name string) (*Document, error) {
+	w, err := scanWedding(q.QueryRowContext(ctx, selectWedding+" where id = ?1 or name = ?1 order by id = ?1 desc limit 1", name))
 	if err != nil {
 		return nil, fmt.Errorf("%q: %w", name, err)
 	}
-	return load(ctx, s.db, w, w.Version)
+	return load(ctx, q, w, w.Version)
 }
 
 // Weddings are all weddings by name.

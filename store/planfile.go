@@ -2,7 +2,9 @@ package store
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"regexp"
 	"strconv"
 	"strings"
@@ -114,14 +116,18 @@ func ReadPlan(file string, text []byte) (*Document, error) {
 		return nil, Faults{*fault}
 	}
 	d.root = root
-	f := &filed{doc: d}
-	d.Plan = f.plan(root.Content[0])
-	if len(f.faults) > 0 {
-		return nil, f.sorted()
+	f := &filed{doc: d, unread: map[string]bool{}}
+	top := root.Content[0]
+	if top.Kind != yaml.MappingNode {
+		f.fault(top, "", `"banns new" writes one to start from`, "this is no plan: it does not begin with key: value lines")
+		return nil, f.faults
 	}
+	d.Plan = f.plan(top)
 	faults, notes := d.Plan.Read()
 	for _, one := range faults {
-		f.faults = append(f.faults, Fault{file, d.Line(one.Path), one})
+		if !f.torn && !f.unread[one.Path] {
+			f.faults = append(f.faults, Fault{file, d.Line(one.Path), one})
+		}
 	}
 	if len(f.faults) > 0 {
 		return nil, f.sorted()
@@ -130,8 +136,6 @@ func ReadPlan(file string, text []byte) (*Document, error) {
 	d.index()
 	return d, nil
 }
-
-var yamlLine = regexp.MustCompile(`line (\d+): `)
 
 // parse turns text into nodes, and refuses what no plan needs before the
 // YAML reader can stall on it.
@@ -153,19 +157,44 @@ func parse(text []byte) (*yaml.Node, *Fault) {
 	if line := tooDeep(text); line > 0 {
 		return refuse(line, "close the brackets", "brackets nest deeper than a plan ever does")
 	}
-	var root yaml.Node
-	if err := yaml.Unmarshal(text, &root); err != nil {
-		says, line := strings.TrimPrefix(err.Error(), "yaml: "), 0
-		if m := yamlLine.FindStringSubmatch(says); m != nil {
-			line, _ = strconv.Atoi(m[1])
-			says = strings.Replace(says, m[0], "", 1)
+	var root, second yaml.Node
+	// The YAML reader keeps a CR at the end of a comment, and writes it.
+	all := yaml.NewDecoder(bytes.NewReader(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))))
+	err := all.Decode(&root)
+	if err == nil {
+		if err = all.Decode(&second); err == nil {
+			return refuse(second.Line, "keep one wedding in a file", "a second document begins here")
 		}
+	}
+	if !errors.Is(err, io.EOF) {
+		line, says := yamlSays(err)
 		return refuse(line, "phrases with commas or colons stand in quotes", "this is not YAML: %s", says)
 	}
 	if len(root.Content) == 0 {
 		return refuse(0, `"banns new" writes one to start from`, "the file holds no plan")
 	}
 	return &root, nil
+}
+
+var (
+	yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+	// The reader's grammar counts lines from 0, its scanner from 1.
+	yamlFromZero = regexp.MustCompile(`^did not find expected (?:node content|'-' indicator|key|',' or|<document start>)`)
+)
+
+// yamlSays is what the reader of YAML has against a text, and on which line;
+// 0 where it does not say.
+func yamlSays(err error) (line int, says string) {
+	m := yamlLine.FindStringSubmatch(err.Error())
+	if m == nil {
+		return 0, err.Error()
+	}
+	says = err.Error()[len(m[0]):]
+	line, _ = strconv.Atoi(m[1])
+	if yamlFromZero.MatchString(says) {
+		line++
+	}
+	return line, says
 }
 
 func badLine(text []byte) int {

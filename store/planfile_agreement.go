@@ -2,6 +2,7 @@ package store
 
 import (
 	"slices"
+	"strings"
 
 	"go.yaml.in/yaml/v3"
 
@@ -12,9 +13,9 @@ import (
 var notKeys = []string{"wedding", "appointments", "occasions", "countdown"}
 
 func (f *filed) agreement(c milestones.Currency, key string, n *yaml.Node, path string) milestones.Agreement {
-	f.key(key, n, path)
+	f.key(key, path)
 	if slices.Contains(notKeys, key) {
-		f.fault(n, path, "give the agreement another key", "%q is taken as a key", key)
+		f.fault(nil, path, "give the agreement another key", "%q is taken as a key", key)
 	}
 	t := f.table(n, path, "with", "service", "standing", "signed", "price", "payer", "contact", "business days",
 		"closed", "dates", "pay", "cancel", "change", "papers", "postpone", "hide from", "note")
@@ -22,7 +23,7 @@ func (f *filed) agreement(c milestones.Currency, key string, n *yaml.Node, path 
 		Key:          key,
 		With:         t.must("with", "with: Hollow Oak Table"),
 		Service:      t.text("service"),
-		Signed:       read(t, "signed", nearDate),
+		Signed:       read(t, "signed", openDay),
 		Price:        f.price(c, t),
 		Payer:        t.text("payer"),
 		Contact:      t.text("contact"),
@@ -38,8 +39,8 @@ func (f *filed) agreement(c milestones.Currency, key string, n *yaml.Node, path 
 	if t.must("standing", "standing: signed") != "" {
 		a.Standing = oneOf(t, "standing", milestones.Standings)
 	}
-	if a.Standing == milestones.Signed && a.Signed.IsZero() && !f.hasFault(t.sub("signed")) {
-		f.fault(n, t.sub("signed"), "write signed: 2026-10-02, or standing: quoted", "a signed agreement needs the day of its last signature")
+	if a.Standing == milestones.Signed && a.Signed.IsZero() && !t.misread("signed") {
+		f.fault(t.values["signed"], t.sub("signed"), "write signed: 2026-10-02, or standing: quoted", "a signed agreement needs the day of its last signature")
 	}
 	for _, e := range t.list("pay") {
 		a.Pay = append(a.Pay, milestones.Payment{Line: f.line(c, e)})
@@ -63,8 +64,9 @@ func (f *filed) agreement(c milestones.Currency, key string, n *yaml.Node, path 
 // line reads one line of an agreement, in its short or its longer form.
 func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 	if e.node.Kind == yaml.ScalarNode {
-		l := milestones.Line{Says: e.node.Value}
+		l := milestones.Line{Says: strings.TrimSpace(e.node.Value)}
 		if absent(e.node) {
+			l.Says, f.unread[e.path] = "", true
 			f.fault(e.node, e.path, "write the phrase, or take the dash away", "the line is empty")
 		}
 		return l
@@ -75,7 +77,7 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 		Keyed:   t.text("key") != "",
 		Says:    t.must("says", `says: "balance 14 days before the wedding"`),
 		What:    t.text("what"),
-		Done:    read(t, "done", nearDate),
+		Done:    read(t, "done", day),
 		Amount:  maybe(t, "amount", c.Parse),
 		Given:   read(t, "given", whole(0, 100_000)),
 		Owed:    read(t, "owed", yes),
@@ -85,8 +87,12 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 		Wording: t.text("wording"),
 	}
 	if l.Key != "" {
-		f.key(l.Key, e.node, e.path)
+		f.key(l.Key, t.sub("key"))
 	}
+	if l.Key == "postpone" {
+		f.fault(t.values["key"], t.sub("key"), "give the line another key", "%q is taken as a key", l.Key)
+	}
+	f.unread[e.path] = l.Says == ""
 	return l
 }
 

@@ -15,6 +15,8 @@ import (
 type filed struct {
 	doc    *Document
 	faults Faults
+	unread map[string]bool // paths whose phrase is missing, which is said already
+	torn   bool            // a whole section is: what names its members would seem wrong too
 }
 
 func (f *filed) sorted() Faults {
@@ -37,6 +39,8 @@ type table struct {
 	path   string
 	keys   []string
 	values map[string]*yaml.Node
+	meant  map[string]bool // keys that something misspelt seems to mean
+	merges bool            // something else than a word stands for keys: any may be in it
 }
 
 // sub is the path of key inside t.
@@ -44,8 +48,7 @@ func (t table) sub(key string) string { return strings.TrimPrefix(t.path+"/"+key
 
 // table reads n as a mapping. With allowed keys named, others are faults.
 func (f *filed) table(n *yaml.Node, path string, allowed ...string) table {
-	t := table{f: f, node: n, path: path, values: map[string]*yaml.Node{}}
-	f.doc.lines[path] = n.Line
+	t := table{f: f, node: n, path: path, values: map[string]*yaml.Node{}, meant: map[string]bool{}}
 	if n.Kind == yaml.AliasNode {
 		f.fault(n, path, "write it out", "a plan has no aliases (*%s)", n.Value)
 		return t
@@ -62,12 +65,14 @@ func (f *filed) table(n *yaml.Node, path string, allowed ...string) table {
 		switch _, twice := t.values[key]; {
 		case k.Kind != yaml.ScalarNode || k.Tag == "!!merge":
 			f.fault(k, path, "write the lines out", "only plain words can stand before a colon")
+			t.merges = true
 		case twice:
 			f.fault(k, t.sub(key), "keep one of them", "%q stands here twice, first on line %d", key, f.doc.lines[t.sub(key)])
 		case len(allowed) > 0 && !slices.Contains(allowed, key):
-			mend := milestones.Nearest(key, allowed)
-			if mend == "" {
-				mend = "known here are: " + strings.Join(allowed, ", ")
+			mend := "known here are: " + strings.Join(allowed, ", ")
+			if found := milestones.Nearest(key, allowed); found != "" {
+				mend = found
+				t.meant[strings.Split(found, `"`)[1]] = true
 			}
 			f.fault(k, t.sub(key), mend, "%q means nothing here", key)
 		default:
@@ -106,10 +111,16 @@ func (f *filed) scalar(n *yaml.Node, path string) string {
 // must is text that may not be left out.
 func (t table) must(key, such string) string {
 	s := t.text(key)
-	if s == "" && !t.f.hasFault(t.sub(key)) {
+	if s == "" && !t.misread(key) {
 		t.f.fault(t.values[key], t.sub(key), "write for instance "+such, "%s is missing", key)
 	}
 	return s
+}
+
+// misread reports whether something is said already that would make key seem
+// to be missing: it is misspelt, or wrong in itself, or t is no table at all.
+func (t table) misread(key string) bool {
+	return t.meant[key] || t.merges || t.f.hasFault(t.sub(key)) || t.node.Kind != yaml.MappingNode && !absent(t.node)
 }
 
 func (f *filed) hasFault(path string) bool {
@@ -124,10 +135,15 @@ func read[T any](t table, key string, parse func(string) (T, error)) (v T) {
 	}
 	v, err := parse(s)
 	if err != nil {
-		says, mend, _ := strings.Cut(err.Error(), "; ")
-		t.f.fault(t.values[key], t.sub(key), mend, "%s", says)
+		t.f.refused(t.values[key], t.sub(key), err)
 	}
 	return v
+}
+
+// refused notes an error that gives the mend behind a semicolon.
+func (f *filed) refused(n *yaml.Node, path string, err error) {
+	says, mend, _ := strings.Cut(err.Error(), "; ")
+	f.fault(n, path, mend, "%s", says)
 }
 
 // maybe is read, and nil where the key is left out.
@@ -146,11 +162,18 @@ func (t table) words(key string) []string {
 		return nil
 	}
 	if n.Kind != yaml.SequenceNode {
-		return []string{t.text(key)}
+		if name := t.text(key); name != "" {
+			return []string{name}
+		}
+		return nil
 	}
 	var all []string
 	for _, one := range t.list(key) {
-		all = append(all, strings.TrimSpace(t.f.scalar(one.node, one.path)))
+		if absent(one.node) {
+			t.f.fault(one.node, one.path, "write a name, or take it out", "a name is missing")
+		} else if name := strings.TrimSpace(t.f.scalar(one.node, one.path)); name != "" {
+			all = append(all, name)
+		}
 	}
 	return all
 }
@@ -183,10 +206,13 @@ func (t table) list(key string) []entry {
 func (t table) dates(key string) []milestones.Date {
 	var all []milestones.Date
 	for _, one := range t.list(key) {
-		d, err := milestones.ParseDate(strings.TrimSpace(t.f.scalar(one.node, one.path)))
+		s := strings.TrimSpace(t.f.scalar(one.node, one.path))
+		if s == "" && t.f.hasFault(one.path) {
+			continue
+		}
+		d, err := day(s)
 		if err != nil {
-			says, mend, _ := strings.Cut(err.Error(), "; ")
-			t.f.fault(one.node, one.path, mend, "%s", says)
+			t.f.refused(one.node, one.path, err)
 		}
 		all = append(all, d)
 	}
@@ -199,6 +225,7 @@ func (t table) each(key string, visit func(key string, n *yaml.Node, path string
 	if absent(n) {
 		return
 	}
+	t.f.torn = t.f.torn || t.path == "" && n.Kind != yaml.MappingNode
 	members := t.f.table(n, t.sub(key))
 	for _, k := range members.keys {
 		visit(k, members.values[k], members.sub(k))
@@ -229,20 +256,30 @@ func (t table) dated(key string) []milestones.NamedDate {
 	if absent(n) {
 		return nil
 	}
+	t.f.torn = t.f.torn || n.Kind != yaml.MappingNode
 	var all []milestones.NamedDate
 	members := t.f.table(n, t.sub(key))
 	for _, name := range members.keys {
-		all = append(all, milestones.NamedDate{Name: name, Date: read(members, name, openDate)})
+		all = append(all, milestones.NamedDate{Name: name, Date: read(members, name, openDay)})
 	}
 	return all
 }
 
-// openDate reads a day, or "open" as none yet.
-func openDate(s string) (milestones.Date, error) {
+// openDay reads a day, or "open" as none yet.
+func openDay(s string) (milestones.Date, error) {
 	if s == "open" {
 		return milestones.Date{}, nil
 	}
-	return milestones.ParseDate(s)
+	return day(s)
+}
+
+// day reads a day of the years that calendars are good for.
+func day(s string) (milestones.Date, error) {
+	d, err := milestones.ParseDate(s)
+	if err == nil && (d.Year < 1900 || d.Year > 2200) {
+		return d, fmt.Errorf("%s is not between 1900 and 2200; look at the year", d)
+	}
+	return d, err
 }
 
 func yes(s string) (bool, error) {

@@ -27,19 +27,24 @@ func (d *Document) Text() ([]byte, error) {
 var lists = []string{"pay", "cancel", "change", "papers"}
 
 // keyed is d with the wedding's id and version, and a key on every line: the
-// one that it had in old, or one that was never used.
-func (d *Document) keyed(old *Document, used map[string]bool, id string, version int) (*Document, error) {
-	root := d.root.Content[0]
+// one that it had in old, or one that was never used. People keep the ids
+// that they had. Without an older version, old is an empty plan.
+func (d *Document) keyed(old *milestones.Plan, used map[string]bool, id string, version int) (*Document, error) {
+	next := &Document{File: d.File, root: clone(d.root)}
+	root := next.root.Content[0]
 	wedding := child(root, "wedding")
 	setChild(wedding, "version", strconv.Itoa(version))
 	setChild(wedding, "id", id)
+	people := child(root, "people")
+	for _, p := range d.Plan.People {
+		if id := lasting(old, p); id != p.ID() {
+			setChild(child(people, p.Key), "was", id)
+		}
+	}
 	agreements := child(root, "agreements")
 	for i := range d.Plan.Agreements {
 		a := &d.Plan.Agreements[i]
-		var was *milestones.Agreement
-		if old != nil {
-			was, _ = old.Plan.Agreement(a.Key)
-		}
+		was, _ := old.Agreement(a.Key)
 		m := matcher{agreement: a.Key, used: used, now: a, was: was}
 		for _, list := range lists {
 			if n := child(child(agreements, a.Key), list); n != nil {
@@ -47,11 +52,26 @@ func (d *Document) keyed(old *Document, used map[string]bool, id string, version
 			}
 		}
 	}
-	text, err := d.Text()
+	text, err := next.Text()
 	if err != nil {
 		return nil, err
 	}
 	return ReadPlan(d.File, text)
+}
+
+// lasting is the id of p, who may have been renamed more than once: maren,
+// then mara, then mari is maren for good, and so is a mara whose "was" was
+// left out of a later file.
+func lasting(old *milestones.Plan, p milestones.Person) string {
+	same, known := old.Person(p.Key)
+	before, renamed := old.Person(p.Was)
+	switch {
+	case known && (p.Was == "" || p.Was == same.Was || !renamed && same.Was != ""):
+		return same.ID()
+	case renamed:
+		return before.ID()
+	}
+	return p.ID()
 }
 
 // matcher gives the lines of one agreement their keys.
@@ -76,14 +96,16 @@ func (m matcher) list(list string, n *yaml.Node) {
 	if m.was != nil {
 		was = subjects(m.was, list)
 	}
+	for _, l := range m.now.Lines() {
+		if l.Keyed { // in whichever list it stands now
+			was = without(was, l.Key)
+		}
+	}
 	free := map[int]bool{}
 	for i, line := range n.Content {
-		key := child(line, "key")
-		if key == nil {
+		if absent(child(line, "key")) {
 			free[i] = true
-			continue
 		}
-		was = without(was, key.Value)
 	}
 	for _, same := range []func(a, b subject) bool{
 		func(a, b subject) bool { return a.whole == b.whole },
@@ -106,15 +128,16 @@ func (m matcher) list(list string, n *yaml.Node) {
 	}
 	for i := range n.Content {
 		if free[i] {
-			setKey(n.Content[i], m.fresh(list))
+			setKey(n.Content[i], m.fresh(list, i+1))
 		}
 	}
 }
 
-// fresh is a key that no line of the agreement ever had.
-func (m matcher) fresh(list string) string {
+// fresh is a key that no line of the agreement ever had: by the line's place
+// in the list, or the next that is free.
+func (m matcher) fresh(list string, place int) string {
 	stem := strings.TrimSuffix(list, "s")
-	for n := 1; ; n++ {
+	for n := place; ; n++ {
 		key := fmt.Sprintf("%s-%d", stem, n)
 		if id := m.agreement + "/" + key; !m.used[id] && !m.taken(key) {
 			m.used[id] = true
@@ -191,6 +214,16 @@ func child(n *yaml.Node, key string) *yaml.Node {
 		}
 	}
 	return nil
+}
+
+// clone is n and all that is in it; a plan has no aliases.
+func clone(n *yaml.Node) *yaml.Node {
+	c := *n
+	c.Content = nil
+	for _, one := range n.Content {
+		c.Content = append(c.Content, clone(one))
+	}
+	return &c
 }
 
 // setChild sets a text of a mapping node; a new one stands first.

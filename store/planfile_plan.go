@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strconv"
+	"strings"
 	"time"
 
 	"go.yaml.in/yaml/v3"
@@ -14,15 +15,16 @@ import (
 var keyForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,63}$`)
 
 // key refuses what cannot stand in an id.
-func (f *filed) key(key string, n *yaml.Node, path string) {
+func (f *filed) key(key, path string) {
 	if !keyForm.MatchString(key) {
-		f.fault(n, path, `write it as "hair-and-makeup"`, "%q cannot be a key: keys are small letters, digits and hyphens, at most 64", key)
+		f.fault(nil, path, `write it as "hair-and-makeup"`, "%q cannot be a key: keys are small letters, digits and hyphens, at most 64", key)
 	}
 }
 
 func (f *filed) plan(root *yaml.Node) *milestones.Plan {
 	t := f.table(root, "", "banns", "wedding", "people", "agreements", "appointments", "occasions",
 		"countdown", "licence", "candidates", "away")
+	f.torn = len(t.meant) > 0
 	p := &milestones.Plan{}
 	if form := t.must("banns", "banns: 1"); form != "" && form != "1" {
 		f.fault(t.values["banns"], "banns", "write banns: 1", "this program reads plan files of form 1, not %q", form)
@@ -31,6 +33,7 @@ func (f *filed) plan(root *yaml.Node) *milestones.Plan {
 	t.each("people", func(key string, n *yaml.Node, path string) {
 		p.People = append(p.People, f.person(key, n, path))
 	})
+	f.identities(p.People)
 	t.each("agreements", func(key string, n *yaml.Node, path string) {
 		p.Agreements = append(p.Agreements, f.agreement(p.Wedding.Currency, key, n, path))
 	})
@@ -65,7 +68,7 @@ func (f *filed) wedding(t table, p *milestones.Plan) {
 	p.Version = read(w, "version", whole(0, 1<<30))
 	p.Wedding = milestones.Wedding{
 		Title:    w.must("title", "title: Maren and Theo"),
-		Date:     read(w, "date", nearDate),
+		Date:     read(w, "date", openDay),
 		Start:    maybe(w, "start", milestones.ParseClock),
 		Place:    f.place(w, "place"),
 		Region:   w.text("region"),
@@ -79,15 +82,6 @@ func (f *filed) wedding(t table, p *milestones.Plan) {
 			p.Wedding.Currency = c
 		}
 	}
-}
-
-// nearDate is openDate, within the years that calendars are good for.
-func nearDate(s string) (milestones.Date, error) {
-	d, err := openDate(s)
-	if err == nil && !d.IsZero() && (d.Year < 1900 || d.Year > 2200) {
-		return d, fmt.Errorf("%s is not between 1900 and 2200; look at the year", d)
-	}
-	return d, err
 }
 
 func zone(s string) (string, error) {
@@ -132,7 +126,7 @@ func (f *filed) degrees(e entry, most float64) float64 {
 }
 
 func (f *filed) person(key string, n *yaml.Node, path string) milestones.Person {
-	f.key(key, n, path)
+	f.key(key, path)
 	t := f.table(n, path, "name", "part", "was", "groups", "email", "phone", "measures", "diet", "note")
 	p := milestones.Person{Key: key, Was: t.text("was"), Name: t.must("name", "name: Priya Nair"), Groups: t.words("groups"),
 		Email: t.text("email"), Phone: t.text("phone"), Diet: t.text("diet"), Note: t.text("note")}
@@ -141,9 +135,12 @@ func (f *filed) person(key string, n *yaml.Node, path string) milestones.Person 
 	}
 	for _, part := range milestones.Parts {
 		if key == string(part) || key == milestones.Everybody {
-			f.fault(n, path, "give the person a key of their own, such as their name", "%q already means everyone of that part", key)
+			f.fault(nil, path, "give the person a key of their own, such as their name", "%q already means everyone of that part", key)
 			break
 		}
+	}
+	if p.Was != "" {
+		f.key(p.Was, t.sub("was"))
 	}
 	t.each("measures", func(name string, m *yaml.Node, at string) {
 		p.Measures = append(p.Measures, milestones.Measure{Name: name, Size: f.scalar(m, at)})
@@ -151,44 +148,69 @@ func (f *filed) person(key string, n *yaml.Node, path string) milestones.Person 
 	return p
 }
 
+// identities refuses two people with one lasting id: they would share a
+// calendar. It comes about when a key that somebody had is given away.
+func (f *filed) identities(people []milestones.Person) {
+	first := map[string]string{}
+	for _, p := range people {
+		if other, twice := first[p.ID()]; twice {
+			f.fault(nil, "people/"+p.Key, "give whoever is new another key",
+				"%s and %s would share one calendar, since both go back to the key %q", other, p.Key, p.ID())
+			continue
+		}
+		first[p.ID()] = p.Key
+	}
+}
+
 func (f *filed) meeting(key string, n *yaml.Node, path string) milestones.Meeting {
-	f.key(key, n, path)
+	f.key(key, path)
 	t := f.table(n, path, "what", "on", "when", "at", "until", "for", "place", "note", "hide from")
 	m := milestones.Meeting{Key: key, What: t.must("what", "what: First fitting"), At: maybe(t, "at", milestones.ParseClock),
 		Until: maybe(t, "until", milestones.ParseClock), Place: f.place(t, "place"),
 		For: t.words("for"), Hide: t.words("hide from"), Note: t.text("note")}
-	on, when := t.text("on"), t.text("when")
-	switch {
-	case on != "" && when != "":
-		f.fault(t.values["when"], path, "keep one of them", "on and when both give a day")
-	case on != "":
-		d := read(t, "on", nearDate)
-		m.When = milestones.Timing{Says: "on " + d.String()}
-	case when != "":
-		m.When = milestones.Timing{Says: when}
-	default:
-		f.fault(n, path, `write on: 2027-07-10, or when: 1 day before the wedding`, "the day is missing")
-	}
+	m.When.Says = f.when(t)
 	if m.Until != nil && m.At == nil {
 		f.fault(t.values["until"], t.sub("until"), `write at: "17:30" too`, "there is an end and no beginning")
 	}
 	return m
 }
 
+// when is the phrase that gives a meeting's day, or empty where none can be
+// had.
+func (f *filed) when(t table) string {
+	on, when := t.text("on"), t.text("when")
+	d := read(t, "on", day)
+	switch {
+	case on != "" && when != "":
+		f.fault(t.values["when"], t.path, "keep one of them", "on and when both give a day")
+	case when != "":
+		return when
+	case !d.IsZero():
+		return "on " + d.String()
+	case !t.misread("on") && !t.misread("when"):
+		f.fault(nil, t.path, "write on: 2027-07-10, or when: 1 day before the wedding", "the day is missing")
+	}
+	f.unread[t.path] = true
+	return ""
+}
+
 func (f *filed) countdown(n *yaml.Node) (c milestones.Countdown) {
 	t := f.table(n, "countdown", "planning from", "drop", "done", "move", "add")
-	c.From = read(t, "planning from", milestones.ParseDate)
+	c.From = read(t, "planning from", day)
 	c.Drop = t.words("drop")
 	c.Done = t.dated("done")
 	t.each("move", func(key string, m *yaml.Node, path string) {
-		c.Move = append(c.Move, milestones.Move{Key: key, When: milestones.Timing{Says: f.scalar(m, path)}})
+		says := strings.TrimSpace(f.scalar(m, path))
+		f.unread[path] = says == "" && f.hasFault(path)
+		c.Move = append(c.Move, milestones.Move{Key: key, When: milestones.Timing{Says: says}})
 	})
 	t.each("add", func(key string, m *yaml.Node, path string) {
-		f.key(key, m, path)
+		f.key(key, path)
 		a := f.table(m, path, "what", "when", "takes", "done", "for", "hide from", "note")
+		when := a.must("when", "when: 3 days before the wedding")
+		f.unread[path] = when == ""
 		c.Add = append(c.Add, milestones.Milestone{Key: key, What: a.must("what", "what: Fill the welcome bags"),
-			When:  milestones.Timing{Says: a.must("when", "when: 3 days before the wedding")},
-			Takes: a.text("takes"), Done: read(a, "done", milestones.ParseDate),
+			When: milestones.Timing{Says: when}, Takes: a.text("takes"), Done: read(a, "done", day),
 			For: a.words("for"), Hide: a.words("hide from"), Note: a.text("note")})
 	})
 	return c
@@ -198,8 +220,8 @@ func (f *filed) absence(e entry) milestones.Absence {
 	t := f.table(e.node, e.path, "who", "from", "to")
 	a := milestones.Absence{Who: t.must("who", "who: priya")}
 	if t.must("from", "from: 2027-08-01") != "" && t.must("to", "to: 2027-08-14") != "" {
-		a.From, a.To = read(t, "from", milestones.ParseDate), read(t, "to", milestones.ParseDate)
-		if a.To.Before(a.From) {
+		a.From, a.To = read(t, "from", day), read(t, "to", day)
+		if a.To.Before(a.From) && !f.hasFault(t.sub("to")) {
 			f.fault(e.node, e.path, "exchange the two", "it ends on %s, before it begins on %s", a.To, a.From)
 		}
 	}

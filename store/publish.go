@@ -4,8 +4,7 @@ import (
 	"bytes"
 	"context"
 	"database/sql"
-	"encoding/json"
-	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -21,30 +20,104 @@ type Reader struct {
 }
 
 // publish brings the ledger and the feeds of a wedding up to its plan. It is
-// the only thing that changes a feed, whatever the cause.
-func (s *Store) publish(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time) error {
-	closures, _ := conflicts.ClosuresFor(plan.Wedding.Region)
-	items := milestones.Schedule(plan, closures)
+// the only thing that changes a feed, whatever the cause. Feeds in whose part
+// of the ledger nothing changed are left alone, unless all are to be looked
+// at: more of a calendar than its entries may have changed.
+func (s *Store) publish(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time, all bool) error {
 	for i := range plan.People {
 		if err := ensureFeed(ctx, tx, Reader{plan.ID, plan.People[i].ID()}, now); err != nil {
 			return err
 		}
 	}
-	readers, err := readersOf(ctx, tx, plan.ID)
+	ledgers, err := s.revise(ctx, tx, plan, now)
 	if err != nil {
 		return err
 	}
+	feeds, err := feedsOf(ctx, tx, plan.ID)
+	if err != nil {
+		return err
+	}
+	for _, f := range feeds {
+		readers, err := carried(ctx, tx, f.id)
+		if err != nil {
+			return err
+		}
+		changed := slices.ContainsFunc(readers, func(r Reader) bool { return ledgers[r].changed })
+		if !changed && !all && f.revision > 0 {
+			continue
+		}
+		if err := reissue(ctx, tx, f, readers, ledgers, now); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// publishNewest publishes the newest plan of the wedding with that id.
+func (s *Store) publishNewest(ctx context.Context, tx *sql.Tx, wedding string, now time.Time, all bool) error {
+	doc, err := newest(ctx, tx, wedding)
+	if err != nil {
+		return err
+	}
+	return s.publish(ctx, tx, doc.Plan, now, all)
+}
+
+// publishAll publishes every wedding.
+func (s *Store) publishAll(ctx context.Context, tx *sql.Tx, now time.Time, all bool) error {
+	ws, err := weddings(ctx, tx)
+	if err != nil {
+		return err
+	}
+	for _, w := range ws {
+		if err := s.publishNewest(ctx, tx, w.ID, now, all); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// revise brings everybody's part of the ledger up to the plan. Whoever is no
+// longer in it sees nothing more.
+func (s *Store) revise(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time) (map[Reader]ledger, error) {
+	closures, _ := conflicts.ClosuresFor(plan.Wedding.Region)
+	items := milestones.Schedule(plan, closures)
 	keys := map[string]string{}
 	for i := range plan.People {
 		keys[plan.People[i].ID()] = plan.People[i].Key
 	}
+	readers, err := readersOf(ctx, tx, plan.ID)
+	if err != nil {
+		return nil, err
+	}
+	base, err := setting(ctx, tx, settingPublic)
+	if err != nil {
+		return nil, err
+	}
+	ledgers := make(map[Reader]ledger, len(readers))
 	for _, r := range readers {
-		entries := feed.View(plan, items, keys[r.Person])
-		if err := s.revise(ctx, tx, r, entries, today(plan, now), now); err != nil {
-			return err
+		wanted, err := s.wanted(ctx, tx, r, feed.View(plan, items, keys[r.Person]), base)
+		if err != nil {
+			return nil, err
+		}
+		l, err := ledgerOf(ctx, tx, r)
+		if err != nil {
+			return nil, err
+		}
+		if ledgers[r], err = l.turn(ctx, tx, feed.Revise(l.rows, wanted, now, today(plan, now))); err != nil {
+			return nil, err
 		}
 	}
-	return s.reissueBodies(ctx, tx, plan.ID, now)
+	return ledgers, nil
+}
+
+// wanted are entries as their reader should have them published.
+func (s *Store) wanted(ctx context.Context, tx *sql.Tx, r Reader, entries []feed.Entry, base string) ([]feed.Published, error) {
+	reminders, err := remindersOf(ctx, tx, r)
+	if err != nil {
+		return nil, err
+	}
+	page, err := s.pageOf(ctx, tx, base, r)
+	return feed.Publishable(entries, r.Wedding, r.Person, page, reminders), err
 }
 
 // today is the day it is at the wedding.
@@ -56,120 +129,33 @@ func today(plan *milestones.Plan, now time.Time) milestones.Date {
 	return milestones.DateOf(now.In(loc))
 }
 
-// revise brings one person's part of the ledger up to entries.
-func (s *Store) revise(ctx context.Context, tx *sql.Tx, r Reader, entries []feed.Entry, today milestones.Date, now time.Time) error {
-	reminders, err := remindersOf(ctx, tx, r)
-	if err != nil {
-		return err
-	}
-	page, err := s.pageOf(ctx, tx, r)
-	if err != nil {
-		return err
-	}
-	ledger, err := ledgerOf(ctx, tx, r)
-	if err != nil {
-		return err
-	}
-	rows := feed.Revise(ledger, feed.Publishable(entries, r.Wedding, r.Person, page, reminders), now, today)
-	return keepRows(ctx, tx, r, ledger, rows)
-}
-
-func ledgerOf(ctx context.Context, q querier, r Reader) ([]feed.Row, error) {
-	rows, err := q.QueryContext(ctx, `select sequence, changed, hash, went, gone, entry from ledger
-		where wedding = ? and person = ? order by place`, r.Wedding, r.Person)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var all []feed.Row
-	for rows.Next() {
-		var row feed.Row
-		var entry []byte
-		var sequence int
-		var changed, went string
-		if err := rows.Scan(&sequence, &changed, &row.Hash, &went, &row.Gone, &entry); err != nil {
-			return nil, err
+// reissue writes a feed's calendar anew, and raises its revision where the
+// bytes changed.
+func reissue(ctx context.Context, tx *sql.Tx, f feedRow, readers []Reader, ledgers map[Reader]ledger, now time.Time) error {
+	cal, titles := feed.Calendar{}, []string{}
+	for _, r := range readers {
+		l, ok := ledgers[r]
+		if !ok { // of another wedding
+			var err error
+			if l, err = ledgerOf(ctx, tx, r); err != nil {
+				return err
+			}
 		}
-		if err := json.Unmarshal(entry, &row.Published); err != nil {
-			return nil, err
-		}
-		at, err1 := unstamp(changed)
-		since, err2 := unstamp(went)
-		if err := errors.Join(err1, err2); err != nil {
-			return nil, err
-		}
-		row.Sequence, row.Changed, row.Went = sequence, at, since
-		row.Withdrawn = !since.IsZero()
-		all = append(all, row)
-	}
-	return all, rows.Err()
-}
-
-// keepRows writes those rows that differ from what the ledger had.
-func keepRows(ctx context.Context, tx *sql.Tx, r Reader, had, rows []feed.Row) error {
-	old := make(map[string]string, len(had))
-	for place, row := range had {
-		text, err := rowText(row, place)
+		cal.Published = append(cal.Published, feed.Shown(l.rows, f.created)...)
+		w, err := scanWedding(tx.QueryRowContext(ctx, selectWedding+" where id = ?", r.Wedding))
 		if err != nil {
 			return err
 		}
-		old[row.UID] = text
+		titles = append(titles, w.Title)
 	}
-	put, err := tx.PrepareContext(ctx, `insert or replace into ledger values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
-	if err != nil {
-		return err
+	cal.Name = strings.Join(titles, ", ")
+	body := feed.Encode(cal)
+	if had, err := unpack(f.body); err == nil && bytes.Equal(had, body) {
+		return nil
 	}
-	defer put.Close()
-	for place, row := range rows {
-		text, err := rowText(row, place)
-		if err != nil {
-			return err
-		}
-		if old[row.UID] == text {
-			continue
-		}
-		entry, err := json.Marshal(row.Published)
-		if err != nil {
-			return err
-		}
-		if _, err := put.ExecContext(ctx, row.UID, r.Wedding, r.Person, row.Sequence, stamp(row.Changed),
-			row.Hash, stamp(row.Went), row.Gone, place, string(entry)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// rowText is all that the ledger keeps of a row, to compare.
-func rowText(row feed.Row, place int) (string, error) {
-	text, err := json.Marshal(struct {
-		feed.Row
-		Place int
-	}{row, place})
-	return string(text), err
-}
-
-// reissueBodies writes anew the calendars that carry the wedding, and raises
-// the revision of those whose bytes changed.
-func (s *Store) reissueBodies(ctx context.Context, tx *sql.Tx, wedding string, now time.Time) error {
-	feeds, err := feedsOf(ctx, tx, wedding)
-	if err != nil {
-		return err
-	}
-	for _, f := range feeds {
-		body, err := s.body(ctx, tx, f)
-		if err != nil {
-			return err
-		}
-		if had, err := unpack(f.body); err == nil && bytes.Equal(had, body) {
-			continue
-		}
-		if _, err := tx.ExecContext(ctx, "update feed set revision = revision + 1, changed_at = ?, body = ? where id = ?",
-			stamp(later(now, f.changed)), pack(body), f.id); err != nil {
-			return err
-		}
-	}
-	return nil
+	_, err := tx.ExecContext(ctx, "update feed set revision = revision + 1, changed_at = ?, body = ? where id = ?",
+		stamp(later(now, f.changed)), pack(body), f.id)
+	return err
 }
 
 // later is now, or a second after the last change where the clock was set
@@ -179,27 +165,4 @@ func later(now, last time.Time) time.Time {
 		return next
 	}
 	return now
-}
-
-// body is the calendar of a feed as it should be now.
-func (s *Store) body(ctx context.Context, tx *sql.Tx, f feedRow) ([]byte, error) {
-	readers, err := carried(ctx, tx, f.id)
-	if err != nil {
-		return nil, err
-	}
-	cal, titles := feed.Calendar{}, []string{}
-	for _, r := range readers {
-		rows, err := ledgerOf(ctx, tx, r)
-		if err != nil {
-			return nil, err
-		}
-		cal.Published = append(cal.Published, feed.Shown(rows, f.created)...)
-		w, err := scanWedding(tx.QueryRowContext(ctx, selectWedding+" where id = ?", r.Wedding))
-		if err != nil {
-			return nil, err
-		}
-		titles = append(titles, w.Title)
-	}
-	cal.Name = strings.Join(titles, ", ")
-	return feed.Encode(cal), nil
 }

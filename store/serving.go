@@ -83,11 +83,11 @@ func (s *Store) Page(ctx context.Context, token string) (p Page, err error) {
 		return p, err
 	}
 	for _, r := range readers {
-		rows, err := ledgerOf(ctx, s.db, r)
+		l, err := ledgerOf(ctx, s.db, r)
 		if err != nil {
 			return p, err
 		}
-		p.Entries = append(p.Entries, feed.Shown(rows, time.Time{})...)
+		p.Entries = append(p.Entries, feed.Shown(l.rows, time.Time{})...)
 		if p.Reminders, err = remindersOf(ctx, s.db, r); err != nil {
 			return p, err
 		}
@@ -112,19 +112,43 @@ func (s *Store) Page(ctx context.Context, token string) (p Page, err error) {
 // Tick publishes what time alone changes: withdrawn entries that have been
 // shown for long enough.
 func (s *Store) Tick(ctx context.Context, now time.Time) error {
-	var due bool
-	err := s.db.QueryRowContext(ctx, "select exists (select 1 from ledger where went != '' and gone = 0 and went <= ?)",
-		stamp(now.Add(-feed.WithdrawnFor))).Scan(&due)
-	if err != nil || !due {
+	due, err := s.runOut(ctx, now)
+	if err != nil || len(due) == 0 {
 		return err
 	}
-	return s.PublishAll(ctx, now)
+	return s.write(ctx, func(tx *sql.Tx) error {
+		for _, wedding := range due {
+			if err := s.publishNewest(ctx, tx, wedding, now, false); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// runOut are the weddings with entries that have been shown as withdrawn for
+// long enough.
+func (s *Store) runOut(ctx context.Context, now time.Time) (weddings []string, err error) {
+	rows, err := s.db.QueryContext(ctx, "select distinct wedding from ledger where went != '' and gone = 0 and went <= ?",
+		stamp(now.Add(-feed.WithdrawnFor)))
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var w string
+		if err := rows.Scan(&w); err != nil {
+			return nil, err
+		}
+		weddings = append(weddings, w)
+	}
+	return weddings, rows.Err()
 }
 
 // PublishAll publishes every wedding anew: a new release of the program may
 // word things otherwise.
 func (s *Store) PublishAll(ctx context.Context, now time.Time) error {
-	return s.write(ctx, func(tx *sql.Tx) error { return s.publishAll(ctx, tx, now) })
+	return s.write(ctx, func(tx *sql.Tx) error { return s.publishAll(ctx, tx, now, true) })
 }
 
 // Watch calls changed after every commit to the database, by this process or
@@ -160,11 +184,7 @@ func (s *Store) Watch(ctx context.Context, every time.Duration, changed func(con
 
 // Published is the calendar of one person's own feed, as it was published.
 func (s *Store) Published(ctx context.Context, wedding, person string) ([]byte, error) {
-	var id int64
-	err := s.db.QueryRowContext(ctx, "select feed from carries where wedding = ? and person = ? order by feed limit 1", wedding, person).Scan(&id)
-	if errors.Is(err, sql.ErrNoRows) {
-		return nil, ErrUnknown
-	}
+	id, err := feedOf(ctx, s.db, Reader{wedding, person})
 	if err != nil {
 		return nil, err
 	}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"net/url"
 	"os"
 	"path/filepath"
 	"time"
@@ -18,7 +19,6 @@ import (
 // which signs the addresses of feeds. Neither opens a feed without the other.
 type Store struct {
 	db  *sql.DB
-	dir string
 	key []byte
 }
 
@@ -40,20 +40,35 @@ func Open(ctx context.Context, dir string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
+	if fresh {
+		if err := private(path); err != nil {
+			return nil, err
+		}
+	}
 	// The folder's name may hold what a URI would read otherwise.
-	db, err := sql.Open("sqlite", "file:"+escapePath(path)+pragmas)
+	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: path}).EscapedPath()+pragmas)
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
-	s := &Store{db: db, dir: dir, key: key}
+	s := &Store{db: db, key: key}
 	if err := s.migrate(ctx); err != nil {
 		db.Close()
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
-	if fresh {
-		_ = os.Chmod(path, 0o600)
-	}
 	return s, nil
+}
+
+// private makes an empty file that nobody else may read. SQLite gives the
+// files beside the database the rights that it has. One that is there is left
+// alone: closing it would drop the locks that this process has on it.
+func private(path string) error {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return nil
+	} else if err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 // Exists reports whether there is a store in dir.
@@ -69,19 +84,26 @@ func (s *Store) Close() error { return s.db.Close() }
 var migrations embed.FS
 
 // migrate runs the migrations that the database has not had yet; how many it
-// had is its user_version.
+// had is its user_version. Where it had them all, nothing is written.
 func (s *Store) migrate(ctx context.Context) error {
 	names, err := fs.Glob(migrations, "migrations/*.sql")
 	if err != nil {
 		return err
 	}
+	form := func(q querier) (had int, err error) {
+		err = q.QueryRowContext(ctx, "pragma user_version").Scan(&had)
+		return had, err
+	}
+	switch had, err := form(s.db); {
+	case err != nil || had == len(names):
+		return err
+	case had > len(names):
+		return fmt.Errorf("a newer banns has written this store (form %d; this one knows up to %d): use the newer program", had, len(names))
+	}
 	return s.write(ctx, func(tx *sql.Tx) error {
-		var had int
-		if err := tx.QueryRowContext(ctx, "pragma user_version").Scan(&had); err != nil {
+		had, err := form(tx)
+		if err != nil || had >= len(names) { // another process was quicker
 			return err
-		}
-		if had > len(names) {
-			return fmt.Errorf("a newer banns has written this store (form %d; this one knows up to %d): use the newer program", had, len(names))
 		}
 		for i := had; i < len(names); i++ {
 			text, err := migrations.ReadFile(names[i])
@@ -92,7 +114,7 @@ func (s *Store) migrate(ctx context.Context) error {
 				return fmt.Errorf("%s: %w", names[i], err)
 			}
 		}
-		_, err := tx.ExecContext(ctx, fmt.Sprintf("pragma user_version = %d", len(names)))
+		_, err = tx.ExecContext(ctx, fmt.Sprintf("pragma user_version = %d", len(names)))
 		return err
 	})
 }
@@ -123,14 +145,4 @@ func unstamp(s string) (time.Time, error) {
 		return time.Time{}, nil
 	}
 	return time.Parse(time.RFC3339, s)
-}
-
-// Setting is what was kept under name, or empty.
-func (s *Store) Setting(ctx context.Context, name string) (string, error) {
-	var v string
-	err := s.db.QueryRowContext(ctx, "select value from setting where name = ?", name).Scan(&v)
-	if errors.Is(err, sql.ErrNoRows) {
-		return "", nil
-	}
-	return v, err
 }

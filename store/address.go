@@ -1,0 +1,112 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"time"
+)
+
+// Address is where somebody's dates are to be had.
+type Address struct {
+	Wedding string // its name
+	Person  string // key
+	Name    string
+	Part    string
+	Token   string // empty where it is revoked
+}
+
+// Addresses are those of everybody in the wedding called name, in the order
+// of its people.
+func (s *Store) Addresses(ctx context.Context, name string) ([]Address, error) {
+	doc, err := s.Load(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	var all []Address
+	for _, p := range doc.Plan.People {
+		a := Address{Wedding: name, Person: p.Key, Name: p.Name, Part: string(p.Part)}
+		if a.Token, err = s.tokenOf(ctx, s.db, Reader{doc.Plan.ID, p.ID()}); err != nil {
+			return nil, err
+		}
+		all = append(all, a)
+	}
+	return all, nil
+}
+
+// tokenOf is the newest address of a reader's own feed that holds, or empty.
+func (s *Store) tokenOf(ctx context.Context, q querier, r Reader) (string, error) {
+	var id []byte
+	err := q.QueryRowContext(ctx, `select a.id from address a join carries c on c.feed = a.feed
+		where c.wedding = ? and c.person = ? and a.revoked_at = ''
+		order by a.feed, a.issued_at desc limit 1`, r.Wedding, r.Person).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	return s.token(id), nil
+}
+
+// pageOf is the address of a reader's page below base, the public address;
+// empty where either is not known.
+func (s *Store) pageOf(ctx context.Context, tx *sql.Tx, base string, r Reader) (string, error) {
+	if base == "" {
+		return "", nil
+	}
+	token, err := s.tokenOf(ctx, tx, r)
+	if err != nil || token == "" {
+		return "", err
+	}
+	return base + "/p/" + token, nil
+}
+
+func issue(ctx context.Context, tx *sql.Tx, feed int64, now time.Time) error {
+	_, err := tx.ExecContext(ctx, "insert into address (id, feed, issued_at) values (?, ?, ?)", newID(idSize), feed, stamp(now))
+	return err
+}
+
+// Revoke closes every address of somebody in the wedding called name. With
+// again, a new one is issued. Somebody who is no longer in the plan goes by
+// the key they had first.
+func (s *Store) Revoke(ctx context.Context, name, person string, again bool, now time.Time) error {
+	return s.write(ctx, func(tx *sql.Tx) error {
+		doc, err := newest(ctx, tx, name)
+		if err != nil {
+			return err
+		}
+		id := person
+		if p, ok := doc.Plan.Person(person); ok {
+			id = p.ID()
+		}
+		feed, err := feedOf(ctx, tx, Reader{doc.Plan.ID, id})
+		if err != nil {
+			return fmt.Errorf("person %q: %w", person, err)
+		}
+		if _, err := tx.ExecContext(ctx, "update address set revoked_at = ? where feed = ? and revoked_at = ''", stamp(now), feed); err != nil {
+			return err
+		}
+		if !again {
+			return nil
+		}
+		if err := issue(ctx, tx, feed, now); err != nil {
+			return err
+		}
+		return s.publish(ctx, tx, doc.Plan, now, false)
+	})
+}
+
+// feedAt is the feed that a genuine token opens.
+func (s *Store) feedAt(ctx context.Context, q querier, token string) (feed int64, err error) {
+	id, ok := s.open(token)
+	if !ok {
+		return 0, ErrUnknown
+	}
+	err = q.QueryRowContext(ctx, "select feed from address where id = ? and revoked_at = ''", id).Scan(&feed)
+	if errors.Is(err, sql.ErrNoRows) {
+		return 0, ErrUnknown
+	}
+	return feed, err
+}
