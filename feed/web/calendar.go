@@ -27,9 +27,9 @@ func (s *Server) calendar(w http.ResponseWriter, r *http.Request) error {
 	o, known := s.shelf.find(chi.URLParam(r, "token"))
 	switch {
 	case !known:
-		return plain(w, http.StatusNotFound, "There is no calendar at this address.")
+		return s.nothing(w, r)
 	case o.Revoked:
-		return plain(w, http.StatusGone, "This address was closed. Whoever runs the wedding can give you a new one.")
+		return closed(w, r)
 	}
 	c, err := s.shelf.calendar(r.Context(), o)
 	if err != nil {
@@ -40,14 +40,14 @@ func (s *Server) calendar(w http.ResponseWriter, r *http.Request) error {
 }
 
 // send writes c as the client asked for it.
-func (c *copy) send(w http.ResponseWriter, r *http.Request) {
+func (c *edition) send(w http.ResponseWriter, r *http.Request) {
 	body, tag, size := c.plain, c.plainTag, c.plainSize
 	h := w.Header()
 	if zipped := acceptsGzip(r.Header); zipped {
 		body, tag, size = c.gzip, c.gzipTag, c.zipSize
 		h["Content-Encoding"] = gzipCoding
 	}
-	h["Etag"] = []string{tag}
+	h["Etag"] = tag
 	h["Last-Modified"] = c.modified
 	h["Cache-Control"] = cacheRule
 	h["Vary"] = varyCoding
@@ -68,12 +68,12 @@ func (c *copy) send(w http.ResponseWriter, r *http.Request) {
 
 // known reports whether the client has this very calendar: by its tag, or,
 // where it sends none, by its date (RFC 9110 13.2.2).
-func (c *copy) known(h http.Header) bool {
+func (c *edition) known(h http.Header) bool {
 	if tags := h["If-None-Match"]; len(tags) > 0 {
 		for _, list := range tags {
 			for one := range strings.SplitSeq(list, ",") {
 				one = strings.TrimPrefix(strings.TrimSpace(one), "W/")
-				if one == c.plainTag || one == c.gzipTag || one == "*" {
+				if one == c.plainTag[0] || one == c.gzipTag[0] || one == "*" {
 					return true
 				}
 			}
@@ -107,6 +107,6 @@ func plain(w http.ResponseWriter, status int, says string) error {
 	h["X-Robots-Tag"] = noIndex
 	h["Referrer-Policy"] = noReferrer
 	w.WriteHeader(status)
-	_, err := w.Write([]byte(says + "\n"))
-	return err
+	w.Write([]byte(says + "\n")) // a client that hangs up is no fault of ours
+	return nil
 }

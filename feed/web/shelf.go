@@ -19,27 +19,30 @@ type shelf struct {
 	store    *store.Store
 	log      *slog.Logger
 	openings atomic.Pointer[map[string]store.Opening]
-	ready    sync.Map // feed id -> *copy
+	ready    sync.Map // feed id -> *edition
 	held     atomic.Int64
-	reading  sync.Mutex
+	reading  sync.Mutex // of one calendar at a time
+	looking  sync.Mutex // for what addresses open: what was read last is what stands
 }
 
 // shelfMost is how many calendars are kept ready; when there are more, all
 // are dropped and read again as they are asked for.
 const shelfMost = 4096
 
-// copy is one calendar at one revision, as it goes over the wire.
-type copy struct {
+// edition is one calendar at one revision, as it goes over the wire.
+type edition struct {
 	revision           int
 	changed            time.Time
 	plain, gzip        []byte
-	plainTag, gzipTag  string // strong entity tags (RFC 9110 8.8.3); each coding has its own
+	plainTag, gzipTag  []string // strong entity tags (RFC 9110 8.8.3); each coding has its own
 	plainSize, zipSize []string
 	modified           []string
 }
 
 // refresh reads what every address opens now.
 func (s *shelf) refresh(ctx context.Context) error {
+	s.looking.Lock()
+	defer s.looking.Unlock()
 	all, err := s.store.Openings(ctx)
 	if err != nil {
 		return err
@@ -60,9 +63,9 @@ func (s *shelf) find(token string) (store.Opening, bool) {
 
 // calendar is the calendar that o opens: the newest, or the last good copy
 // where the database does not answer.
-func (s *shelf) calendar(ctx context.Context, o store.Opening) (*copy, error) {
+func (s *shelf) calendar(ctx context.Context, o store.Opening) (*edition, error) {
 	had, _ := s.ready.Load(o.Feed)
-	last, _ := had.(*copy)
+	last, _ := had.(*edition)
 	if last != nil && last.revision >= o.Revision {
 		return last, nil
 	}
@@ -75,13 +78,14 @@ func (s *shelf) calendar(ctx context.Context, o store.Opening) (*copy, error) {
 }
 
 // read takes one calendar at a time from the database.
-func (s *shelf) read(ctx context.Context, o store.Opening) (*copy, error) {
+func (s *shelf) read(ctx context.Context, o store.Opening) (*edition, error) {
 	s.reading.Lock()
 	defer s.reading.Unlock()
-	if had, ok := s.ready.Load(o.Feed); ok && had.(*copy).revision >= o.Revision {
-		return had.(*copy), nil
+	if had, ok := s.ready.Load(o.Feed); ok && had.(*edition).revision >= o.Revision {
+		return had.(*edition), nil
 	}
-	cal, err := s.store.Calendar(ctx, o.Feed)
+	// A client that hangs up is no reason to break off: others wait for this.
+	cal, err := s.store.Calendar(context.WithoutCancel(ctx), o.Feed)
 	if err != nil {
 		return nil, err
 	}
@@ -96,13 +100,13 @@ func (s *shelf) read(ctx context.Context, o store.Opening) (*copy, error) {
 	return fresh, nil
 }
 
-func newCopy(cal store.Calendar) *copy {
+func newCopy(cal store.Calendar) *edition {
 	sum := sha256.Sum256(cal.Body)
 	tag := fmt.Sprintf("%x", sum[:12])
-	return &copy{
+	return &edition{
 		revision: cal.Revision, changed: cal.Changed,
 		plain: cal.Body, gzip: cal.Gzip,
-		plainTag: `"` + tag + `"`, gzipTag: `"` + tag + `-gzip"`,
+		plainTag: []string{`"` + tag + `"`}, gzipTag: []string{`"` + tag + `-gzip"`},
 		plainSize: []string{fmt.Sprint(len(cal.Body))}, zipSize: []string{fmt.Sprint(len(cal.Gzip))},
 		modified: []string{cal.Changed.UTC().Format(http.TimeFormat)},
 	}

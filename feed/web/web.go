@@ -6,6 +6,7 @@ import (
 	"log/slog"
 	"net/http"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -58,16 +59,17 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.handler.S
 // routes is every URL there is.
 func (s *Server) routes() http.Handler {
 	r := chi.NewRouter()
-	r.Get("/c/{token}.ics", s.answer(s.calendar))
-	r.Head("/c/{token}.ics", s.answer(s.calendar))
-	r.Get("/p/{token}", s.answer(s.page))
+	get := func(path string, do func(http.ResponseWriter, *http.Request) error) {
+		r.Get(path, s.answer(do))
+		r.Head(path, s.answer(do))
+	}
+	get("/c/{token}.ics", s.calendar)
+	get("/p/{token}", s.page)
 	r.Post("/p/{token}/reminders", s.answer(s.reminders))
-	r.Get("/", s.answer(s.front))
-	r.Get("/healthz", s.answer(s.health))
-	r.Get("/static/{file}", s.answer(s.static))
-	r.NotFound(s.answer(func(w http.ResponseWriter, r *http.Request) error {
-		return plain(w, http.StatusNotFound, "There is nothing at this address.")
-	}))
+	get("/", s.front)
+	get("/healthz", s.health)
+	get("/static/{file}", s.static)
+	r.NotFound(s.answer(s.nothing))
 	return r
 }
 
@@ -78,7 +80,7 @@ func (s *Server) answer(do func(http.ResponseWriter, *http.Request) error) http.
 		defer func() {
 			if p := recover(); p != nil {
 				s.Log.Error("panic", "route", route(r), "panic", p, "stack", string(debug.Stack()))
-				plain(w, http.StatusInternalServerError, "Something failed here. Nothing of yours is lost; try again in a minute.")
+				sorry(w, r)
 			}
 		}()
 		if err := do(w, r); err != nil {
@@ -90,12 +92,41 @@ func (s *Server) answer(do func(http.ResponseWriter, *http.Request) error) http.
 func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	switch {
 	case errors.Is(err, store.ErrUnknown):
-		plain(w, http.StatusNotFound, "There is nothing at this address. Ask whoever runs the wedding for your link.")
+		s.nothing(w, r)
 	case r.Context().Err() != nil: // the client has gone
 	default:
 		s.Log.Error("failed", "method", r.Method, "route", route(r), "error", err)
-		plain(w, http.StatusInternalServerError, "Something failed here. Nothing of yours is lost; try again in a minute.")
+		sorry(w, r)
 	}
+}
+
+// nothing answers where there is nothing.
+func (s *Server) nothing(w http.ResponseWriter, r *http.Request) error {
+	return trouble(w, r, http.StatusNotFound, "There is nothing at this address",
+		"Open the link once more from the message it came in: a letter may be missing at its end.",
+		"If that does not help, ask whoever runs the wedding for your link.")
+}
+
+// closed answers where something was until its address was revoked.
+func closed(w http.ResponseWriter, r *http.Request) error {
+	return trouble(w, r, http.StatusGone, "This address was closed",
+		"Ask whoever runs the wedding for your new link, and open that one instead.",
+		"A calendar that is subscribed to the old address shows nothing new any more. Remove it, and subscribe again from your new page.")
+}
+
+// sorry answers where something failed.
+func sorry(w http.ResponseWriter, r *http.Request) {
+	trouble(w, r, http.StatusInternalServerError, "Something failed here",
+		"Nothing of yours is lost. Try again in a minute.")
+}
+
+// trouble says what is wrong, and what to do: in a page to people, and in
+// plain text to calendars, which take HTML for an empty calendar.
+func trouble(w http.ResponseWriter, r *http.Request, status int, title string, says ...string) error {
+	if strings.HasPrefix(r.URL.Path, "/c/") {
+		return plain(w, status, title+".\n"+strings.Join(says, "\n"))
+	}
+	return show(w, r, status, troubleTemplate, troublePage{frame: newFrame(r, title), Says: says})
 }
 
 func route(r *http.Request) string {

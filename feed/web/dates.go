@@ -1,0 +1,172 @@
+package web
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"banns/feed"
+	"banns/milestones"
+)
+
+// soonDays is how many days before its day something is due soon.
+const soonDays = 14
+
+// mark is the shape that stands before a word of state.
+type mark string
+
+const (
+	noMark        mark = ""
+	todoMark      mark = "todo"
+	soonMark      mark = "soon"
+	lateMark      mark = "late"
+	settledMark   mark = "settled"
+	questionMark  mark = "question"
+	withdrawnMark mark = "withdrawn"
+)
+
+// date is one entry as a page shows it.
+type date struct {
+	Day       milestones.Date
+	When      string // the day in words, with the year only where nothing else tells it
+	Hours     string
+	What      string
+	Place     string
+	Wedding   string // where the page is of another
+	Mark      mark
+	Word      string // of its state
+	Question  bool
+	Withdrawn bool
+	More      []string // the full text, a line each
+	hour      string   // to order by
+}
+
+// month is the dates of one month, or of another group.
+type month struct {
+	Name  string
+	Dates []date
+}
+
+// dates are a person's entries, as they stand on one day.
+type dates struct {
+	Late   []date
+	Coming []month
+	Past   []month
+
+	Soon, Later, Over int  // how many
+	Folded            bool // some have more to say
+}
+
+// sortDates puts entries where they belong on the day that today tells for
+// their wedding. Early notices are left out: the thing itself is there.
+func sortDates(entries []feed.Published, wedding string, today func(zone string) milestones.Date) dates {
+	var all dates
+	var coming, past []date
+	for i := range entries {
+		p := &entries[i]
+		if p.Of == feed.Notice || p.Date.IsZero() {
+			continue
+		}
+		now := today(p.HomeZone)
+		d := newDate(p, now)
+		if p.Wedding != wedding {
+			d.Wedding = p.Wedding
+		}
+		all.Folded = all.Folded || len(d.More) > 0
+		switch {
+		case d.Mark == lateMark:
+			if d.Day.Year != now.Year {
+				d.When = d.Day.Words()
+			}
+			all.Late = append(all.Late, d)
+		case d.Day.Before(now) && (d.Withdrawn || p.StateOn(now) != milestones.Open):
+			past = append(past, d)
+		default:
+			coming = append(coming, d)
+			if d.Day.DaysSince(now) <= soonDays {
+				all.Soon++
+			} else {
+				all.Later++
+			}
+		}
+	}
+	slices.SortStableFunc(all.Late, inOrder)
+	all.Coming, all.Past, all.Over = byMonth(coming), byMonth(past), len(past)
+	return all
+}
+
+// newDate is what the page shows of p. Of what was withdrawn it shows the
+// title and the day, and nothing else.
+func newDate(p *feed.Published, today milestones.Date) date {
+	day := p.Day()
+	words := day.Words()
+	d := date{Day: day, When: words[:strings.LastIndex(words, " ")]}
+	if p.Withdrawn {
+		d.What, d.Withdrawn, d.Mark, d.Word = p.Title, true, withdrawnMark, "withdrawn"
+		return d
+	}
+	d.What = p.Summary()
+	d.Mark, d.Word = stateOf(&p.Entry, today)
+	d.Question = len(p.Questions) > 0 && p.Done.IsZero()
+	if !p.Deadline() {
+		d.Hours, d.Place = p.Hours(), p.Place.String()
+	}
+	if p.Clock != nil {
+		d.hour = p.Clock.String()
+	}
+	if lines := strings.Split(p.Text(), "\n"); len(lines) > 1 { // one line says what the row says
+		d.More = lines
+	}
+	return d
+}
+
+// stateOf is the mark and the word of how e stands. The word is true of what
+// e is: nobody has to do a last day to cancel, or a dinner.
+func stateOf(e *feed.Entry, today milestones.Date) (mark, string) {
+	switch e.StateOn(today) {
+	case milestones.Done:
+		return settledMark, "settled"
+	case milestones.Overdue:
+		return lateMark, "late"
+	case milestones.Past:
+		return noMark, "over"
+	}
+	shape, soon := todoMark, e.Day().DaysSince(today) <= soonDays
+	if soon {
+		shape = soonMark
+	}
+	switch e.Kind {
+	case milestones.KindCancelBy:
+		return shape, "only if you leave"
+	case milestones.KindAppointment, milestones.KindOccasion, milestones.KindWedding:
+		return shape, "to attend"
+	}
+	switch incoming := e.Kind == milestones.KindRefund || e.Kind == milestones.KindPayment && e.Vendor; {
+	case soon:
+		return shape, "due soon"
+	case incoming:
+		return shape, "to come"
+	}
+	return shape, "to do"
+}
+
+// byMonth puts dates in order, under their months.
+func byMonth(all []date) []month {
+	slices.SortStableFunc(all, inOrder)
+	var months []month
+	for _, d := range all {
+		name := fmt.Sprintf("%s %d", d.Day.Month, d.Day.Year)
+		if n := len(months); n == 0 || months[n-1].Name != name {
+			months = append(months, month{Name: name})
+		}
+		last := &months[len(months)-1]
+		last.Dates = append(last.Dates, d)
+	}
+	return months
+}
+
+// inOrder is by day, then by hour; what has none comes first.
+func inOrder(a, b date) int {
+	return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.hour, b.hour))
+}

@@ -1,0 +1,87 @@
+package web
+
+import (
+	"html/template"
+	"net/http"
+	"net/netip"
+	"net/url"
+	"strings"
+)
+
+// links are the addresses that a person's page hands out.
+type links struct {
+	Page     string
+	Calendar string
+	Webcal   template.URL // of a scheme that html/template does not know to be safe
+	Host     string       // of the server, without its port
+	Reach    reach
+}
+
+// linksFor makes the addresses that token opens.
+func (s *Server) linksFor(r *http.Request, token string) (links, error) {
+	base, err := s.base(r)
+	if err != nil {
+		return links{}, err
+	}
+	u, err := url.Parse(base)
+	if err != nil {
+		return links{}, err
+	}
+	l := links{Page: base + "/p/" + token, Calendar: base + "/c/" + token + ".ics", Host: u.Hostname(), Reach: reachOf(u.Hostname())}
+	_, rest, _ := strings.Cut(l.Calendar, "://")
+	l.Webcal = template.URL("webcal://" + rest)
+	return l, nil
+}
+
+// base is what links begin with: the public address, or else the one that
+// was asked. What a client says of a proxy before us is not believed: anybody
+// can say it.
+func (s *Server) base(r *http.Request) (string, error) {
+	if s.Public != "" {
+		return strings.TrimRight(s.Public, "/"), nil
+	}
+	kept, err := s.Store.Public(r.Context())
+	if err != nil || kept != "" {
+		return strings.TrimRight(kept, "/"), err
+	}
+	if r.TLS != nil {
+		return "https://" + r.Host, nil
+	}
+	return "http://" + r.Host, nil
+}
+
+// reach is who can come to an address.
+type reach string
+
+const (
+	anybody     reach = ""
+	sameNetwork reach = "network" // those on the same network
+	thisMachine reach = "machine" // nobody but the machine itself
+)
+
+// sharedSpace is the address space that providers share out behind their own
+// gateways (RFC 6598).
+var sharedSpace = netip.MustParsePrefix("100.64.0.0/10")
+
+// reachOf tells who can come to a host, by its name alone.
+func reachOf(host string) reach {
+	host = strings.ToLower(strings.TrimSuffix(host, "."))
+	if ip, err := netip.ParseAddr(host); err == nil {
+		ip = ip.Unmap()
+		switch {
+		case ip.IsLoopback(), ip.IsUnspecified():
+			return thisMachine
+		case ip.IsPrivate(), ip.IsLinkLocalUnicast(), sharedSpace.Contains(ip.WithZone("")): // RFC 1918, 4193, 3927, 4291
+			return sameNetwork
+		}
+		return anybody
+	}
+	name := host[strings.LastIndex(host, ".")+1:]
+	switch {
+	case name == "localhost": // RFC 6761 6.3
+		return thisMachine
+	case name == host, name == "local", name == "internal", strings.HasSuffix(host, ".home.arpa"): // RFC 6762, 8375
+		return sameNetwork
+	}
+	return anybody
+}
