@@ -9,7 +9,7 @@ import (
 func two(lines ...string) *Plan {
 	p := wedding(
 		Agreement{Key: "catering", Signed: d(2026, 10, 2), Price: costs(1000_00), Pay: pay("25% on signing", "25% by 2027-03-15", "balance 14 days before the wedding"),
-			Change: change("final headcount 10 days before the wedding", "menu choice 60 days before the wedding"), Papers: papers("allergy list 3 days before the wedding")},
+			Change: change("final headcount 10 days before the wedding", "menu choice 60 days before the wedding"), Papers: papers("allergy list 3 days before the wedding", "a guest list 2 days before the wedding")},
 		Agreement{Key: "bar", Signed: d(2026, 11, 2), Change: change("bar count with final headcount", "menu choice 30 days before the wedding"), Papers: papers(lines...)},
 	)
 	p.Appointments = []Appointment{{Meeting{Key: "tasting", What: "Menu tasting", When: Timing{Says: "on 2027-03-13"}}}}
@@ -38,6 +38,8 @@ func TestAnchors(t *testing.T) {
 		{"1 day after allergy list", d(2027, 9, 16)},
 		{"1 day after signing", d(2026, 11, 3)},
 		{"with bar count", d(2027, 9, 8)},
+		{"1 day after the bar count", d(2027, 9, 9)},
+		{"1 day after a guest list", d(2027, 9, 17)},
 	}
 	for _, row := range rows {
 		t.Run(row.phrase, func(t *testing.T) {

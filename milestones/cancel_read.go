@@ -7,7 +7,8 @@ func (r reader) cancel(s *CancelStep) (*cursor, bool) {
 		return c, false
 	}
 	switch c.need("until", "through", "up to", "from", "after that", "thereafter") {
-	case "until", "through", "up to":
+	default:
+		c.take("and including")
 		s.Until = new(Timing)
 		return c, c.timingOrDay(s.Says, s.Until)
 	case "from":
@@ -16,30 +17,53 @@ func (r reader) cancel(s *CancelStep) (*cursor, bool) {
 	case "after that", "thereafter":
 		s.Then = c.end()
 		return c, s.Then
+	case "":
+		return c, false
 	}
-	return c, false
 }
 
-// fromTo reads DAY [to DAY]. "prior to" holds a "to" of its own, so every
-// place to cut is tried.
+// fromTo reads DAY [to DAY]. "prior to" and "trip to the florist" hold a "to"
+// of their own, so every place to cut is tried, what names known things first.
 func (r reader) fromTo(c *cursor, s *CancelStep) bool {
+	var whole Timing
+	mark := c.at
+	if c.timingOrDay(s.Says, &whole) && r.knows(whole) {
+		s.From = &whole
+		return true
+	}
+	c.at = mark
+	if r.cutAtTo(c, s, r.knows) || r.cutAtTo(c, s, func(Timing) bool { return true }) || c.timingOrDay(s.Says, s.From) {
+		return true
+	}
+	if c.far.says == "" && len(c.far.want) == 0 {
+		c.far.want = []string{"to"}
+	}
+	return false
+}
+
+// cutAtTo reads DAY to DAY, where both are good.
+func (r reader) cutAtTo(c *cursor, s *CancelStep, good func(Timing) bool) bool {
 	for i := c.at + 1; i < len(c.words); i++ {
 		if w := c.words[i].text; w != "to" && w != "until" && w != "through" {
 			continue
 		}
 		var from, until Timing
-		if c.part(c.at, i).timingOrDay(s.Says, &from) && c.part(i+1, len(c.words)).timingOrDay(s.Says, &until) {
+		if c.part(c.at, i).timingOrDay(s.Says, &from) && c.part(i+1, len(c.words)).timingOrDay(s.Says, &until) &&
+			good(from) && good(until) {
 			s.From, s.Until = &from, &until
 			return true
 		}
 	}
-	return c.timingOrDay(s.Says, s.From)
+	return false
 }
 
+// cost reads COST.
 func (r reader) cost(c *cursor, cost *Cost) bool {
 	c.take("the")
-	if c.take("greater of") != "" {
+	joints := []string{"plus", "and"}
+	if c.take("greater of", "larger of", "higher of") != "" {
 		cost.Greatest = true
+		joints = []string{"or", "and"}
 	}
 	for {
 		var part CostPart
@@ -47,11 +71,10 @@ func (r reader) cost(c *cursor, cost *Cost) bool {
 			return false
 		}
 		cost.Parts = append(cost.Parts, part)
-		joint := "plus"
-		if cost.Greatest {
-			joint = "or"
+		if cost.Greatest && c.peek() == "plus" {
+			return c.refuse(`what is compared in "the greater of" is one cost each, without "plus"`)
 		}
-		if c.take(joint) == "" {
+		if c.take(joints...) == "" {
 			break
 		}
 	}
@@ -72,9 +95,9 @@ func (r reader) costPart(c *cursor, part *CostPart) bool {
 	}
 	if share, ok := c.percent(); ok {
 		part.Share, part.Form = share, OfPrice
-		return c.peek() != "of" || c.costOf(part)
+		return c.take("of") == "" || c.costOf(part)
 	}
-	if c.refused() {
+	if c.refused() || c.inFigures() {
 		return false
 	}
 	if amount, ok := r.amount(c); ok {
@@ -86,15 +109,16 @@ func (r reader) costPart(c *cursor, part *CostPart) bool {
 
 // costOf reads what a share is a share of.
 func (c *cursor) costOf(part *CostPart) bool {
-	switch c.need("of the rest", "of what has been paid", "of what is paid", "of what is unpaid",
-		"of the unpaid balance", "of the price", "of the total") {
+	c.take("the")
+	switch c.need("rest", "what has been paid", "what was paid", "what is paid", "amount paid",
+		"what is unpaid", "unpaid balance", "price", "total price", "total", "paid", "unpaid") {
 	case "":
 		return false
-	case "of the rest":
+	case "rest":
 		part.Form = OfRest
-	case "of what has been paid", "of what is paid":
+	case "what has been paid", "what was paid", "what is paid", "amount paid", "paid":
 		part.Form = OfPaid
-	case "of what is unpaid", "of the unpaid balance":
+	case "what is unpaid", "unpaid balance", "unpaid":
 		part.Form = OfUnpaid
 	}
 	return true

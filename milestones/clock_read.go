@@ -6,11 +6,14 @@ import (
 	"time"
 )
 
+// byHour stands before an hour.
+var byHour = []string{"no later than", "not later than", "by", "at", "before"}
+
 // leadingHour reads "by 17:00 America/Detroit" where the cursor stands, if
 // it stands there.
 func (c *cursor) leadingHour(t *Timing) bool {
 	mark := c.at
-	if c.take("by", "at", "before") != "" && c.clock(t) {
+	if c.take(byHour...) != "" && c.clock(t) {
 		return c.zone(t)
 	}
 	wrong := c.refused()
@@ -20,10 +23,10 @@ func (c *cursor) leadingHour(t *Timing) bool {
 
 // trailingHour reads the same at the end, and takes it off the cursor.
 func (c *cursor) trailingHour(t *Timing) bool {
-	for i := len(c.words) - 2; i >= c.at && i >= len(c.words)-4; i-- {
+	for i := len(c.words) - 2; i >= c.at && i >= len(c.words)-6; i-- {
 		tail := c.part(i, len(c.words))
 		var found Timing
-		if tail.take("by", "at", "before") == "" || !tail.clock(&found) {
+		if tail.take(byHour...) == "" || !tail.clock(&found) {
 			if tail.refused() {
 				return false
 			}

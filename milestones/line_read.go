@@ -2,6 +2,7 @@ package milestones
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -14,6 +15,7 @@ type reader struct {
 
 func (r reader) payment(p *Payment) (*cursor, bool) {
 	c := newCursor(p.Says)
+	c.noise()
 	if times, ok := c.equal(); ok {
 		p.Form, p.Times = Equal, times
 		c.take("from", "starting", "beginning")
@@ -24,7 +26,8 @@ func (r reader) payment(p *Payment) (*cursor, bool) {
 	if c.take("security deposit of", "security deposit", "security of", "security") != "" {
 		return c, r.security(c, p)
 	}
-	if c.take("the balance", "balance", "the rest", "the remainder", "remainder") != "" {
+	if c.take("remaining balance", "balance", "rest", "remainder") != "" {
+		c.take("of the price", "of the total")
 		p.Form = Balance
 	} else if !r.sum(c, p) {
 		return c, false
@@ -35,7 +38,7 @@ func (r reader) payment(p *Payment) (*cursor, bool) {
 // equal reads "3 equal payments monthly" or "three equal monthly payments".
 func (c *cursor) equal() (int, bool) {
 	mark := c.at
-	c.take("the rest in", "the balance in", "balance in")
+	c.take("rest in", "balance in")
 	from := c.at
 	n, ok := c.number()
 	ok = ok && c.take("equal") != ""
@@ -50,27 +53,8 @@ func (c *cursor) equal() (int, bool) {
 	return n, true
 }
 
-// sum reads 25%, 25% of the rest, or an amount.
-func (r reader) sum(c *cursor, p *Payment) bool {
-	if share, ok := c.percent(); ok {
-		p.Form, p.Share = ByShare, share
-		if c.peek() != "of" {
-			return true
-		}
-		of := c.need("of the rest", "of what remains", "of the price", "of the total")
-		p.OfRest = of == "of the rest" || of == "of what remains"
-		return of != ""
-	}
-	if c.refused() {
-		return false
-	}
-	if amount, ok := r.amount(c); ok {
-		p.Form, p.Sum = FixedSum, amount
-		return true
-	}
-	return c.fail("balance", "security", "25%", "1,000.00")
-}
-
+// security reads AMOUNT timing[, back timing]. A name may hold "back" too, so
+// every place to cut is tried.
 func (r reader) security(c *cursor, p *Payment) bool {
 	amount, ok := r.amount(c)
 	if !ok {
@@ -78,48 +62,24 @@ func (r reader) security(c *cursor, p *Payment) bool {
 	}
 	p.Form, p.Sum = Security, amount
 	for i := c.at; i < len(c.words); i++ {
-		if w := c.words[i].text; w == "back" || w == "returned" || w == "refunded" {
-			p.Back = new(Timing)
-			return c.part(c.at, i).timingTo(p.Says, &p.When) &&
-				c.part(i+1, len(c.words)).timingTo(p.Says, p.Back)
+		if !slices.Contains([]string{"back", "returned", "refunded"}, c.words[i].text) {
+			continue
+		}
+		p.Back = new(Timing)
+		if c.part(c.at, i).timingTo(p.Says, &p.When) && c.part(i+1, len(c.words)).timingTo(p.Says, p.Back) {
+			return true
 		}
 	}
-	return c.timingTo(p.Says, &p.When)
+	if !c.timingTo(p.Says, &p.When) || p.Back != nil && !r.knows(p.When) {
+		return false
+	}
+	p.Back = nil
+	return true
 }
 
-// percent reads 25%, 25 % or 25 percent.
-func (c *cursor) percent() (Percent, bool) {
-	text, words := c.peek(), 1
-	if !strings.HasSuffix(text, "%") && c.at+1 < len(c.words) {
-		if next := c.words[c.at+1].text; next == "%" || next == "percent" {
-			text, words = text+"%", 2
-		}
-	}
-	if !strings.HasSuffix(text, "%") {
-		return 0, false
-	}
-	p, err := ParsePercent(text)
-	if err != nil {
-		return 0, c.refuse("%s", err)
-	}
-	c.at += words
-	return p, true
-}
-
-// amount reads 500, 2,500.00, $500 or USD 500.
-func (r reader) amount(c *cursor) (Money, bool) {
-	mark := c.at
-	c.take(strings.ToLower(string(r.currency)))
-	m, err := r.currency.Parse(c.peek())
-	if err != nil {
-		if strings.ContainsAny(c.peek(), "0123456789") {
-			c.refuse("%s", err)
-		}
-		c.at = mark
-		return 0, false
-	}
-	c.at++
-	return m, true
+// knows reports whether t counts from something that has a name here.
+func (r reader) knows(t Timing) bool {
+	return !t.Anchor.Date.IsZero() || grammar{names: r.scopes}.knows(t.Anchor.Says)
 }
 
 // timingTo reads the rest of the cursor as a timing.

@@ -24,7 +24,7 @@ func partRef(a *Agreement, p Payment, n int) ref {
 // "final headcount".
 func name(s string) string {
 	words := strings.Fields(strings.ToLower(strings.Trim(s, `"“”,;. `)))
-	for len(words) > 1 && (words[0] == "the" || words[0] == "our") {
+	for len(words) > 1 && (words[0] == "our" || slices.Contains(idle, words[0])) {
 		words = words[1:]
 	}
 	return strings.Join(words, " ")
@@ -65,55 +65,49 @@ func (a *Agreement) own() scope {
 	return s
 }
 
-// payments names the payments by their order in the agreement.
+// payments names the payments.
 func (a *Agreement) payments(s scope) {
-	var first, final ref
-	n := 0
-	count := func(r ref) {
-		n++
-		if first == "" {
-			first = r
-		}
-		if n <= 10 {
-			s.add(ordinalWords[n-1]+" payment", r)
-		}
-		final = r
-	}
+	var order []ref // security apart
 	for _, p := range a.Pay {
 		r := termRef(a, p.Key)
-		if p.What != "" {
-			s.add(p.What, r)
-		}
 		switch p.Form {
 		case Security:
 			s.add("security", r)
-			s.add(p.Key, r)
 			s.add("security back", r+"/back")
-			continue
 		case Equal:
 			for i := range p.Times {
-				count(partRef(a, p, i+1))
+				order = append(order, partRef(a, p, i+1))
 			}
 			r = partRef(a, p, 1)
 		case Balance:
 			s.add("balance", r)
-			count(r)
+			order = append(order, r)
 		default:
-			count(r)
+			order = append(order, r)
 		}
 		s.add(p.Key, r)
+		s.add(p.What, r)
 	}
-	if final != "" {
-		s.add("deposit", first)
-		s.add("final payment", final)
-		s.add("last payment", final)
+	s.ordinals(order)
+}
+
+// ordinals names payments by their order in the agreement.
+func (s scope) ordinals(order []ref) {
+	for i, r := range order[:min(len(order), len(ordinalWords))] {
+		s.add(ordinalWords[i]+" payment", r)
+		s.add(ordinalFigures[i]+" payment", r)
+	}
+	if last := len(order) - 1; last >= 0 {
+		s.add("deposit", order[0])
+		s.add("final payment", order[last])
+		s.add("last payment", order[last])
 	}
 }
 
 // shared is what can be named from anywhere.
 func (p *Plan) shared() scope {
 	s := scope{}
-	for _, as := range []string{"wedding", "day", "wedding day", "wedding date", "day itself"} {
+	for _, as := range []string{"wedding", "day", "wedding day", "wedding date", "day of the wedding", "date of the wedding", "day itself"} {
 		s.add(as, weddingRef)
 	}
 	for _, m := range p.meetings() {

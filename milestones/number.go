@@ -1,6 +1,7 @@
 package milestones
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -38,26 +39,94 @@ func number(s string) int {
 
 // number reads a count: 30, thirty, one hundred and twenty.
 func (c *cursor) number() (int, bool) {
-	n := number(c.peek())
-	if n < 0 {
+	n, ok := c.below100()
+	if c.take("hundred") == "" {
+		return n, ok || c.fail()
+	}
+	if !ok {
+		n = 1 // "a hundred"
+	} else if n < 1 || n > 9 {
+		c.at--
 		return 0, c.fail()
 	}
+	mark := c.at
+	c.take("and")
+	rest, ok := c.below100()
+	if !ok || rest > 99 {
+		c.at, rest = mark, 0
+	}
+	return n*100 + rest, true
+}
+
+// below100 reads one number word or figure, or two words such as "forty five".
+func (c *cursor) below100() (int, bool) {
+	n := number(c.peek())
+	if n < 0 {
+		return 0, false
+	}
+	round := slices.Contains(tens[2:], c.peek())
 	c.at++
-	if n > 0 && n < 10 && c.take("hundred") != "" {
-		n *= 100
-		mark := c.at
-		c.take("and")
-		if rest := number(c.peek()); rest > 0 && rest < 100 {
-			c.at++
-			n += rest
-		} else {
-			c.at = mark
-		}
+	if one := slices.Index(ones, c.peek()); round && one > 0 && one < 10 {
+		c.at++
+		n += one
 	}
 	return n, true
 }
 
+// withoutEchoes drops brackets, and what stands in one where that repeats the
+// number before it: "one hundred and twenty (120)", "25 (twenty-five)",
+// "fifty percent (50%)".
+func withoutEchoes(words []word) []word {
+	var kept []word
+	for i := 0; i < len(words); i++ {
+		w := words[i]
+		if !strings.HasPrefix(w.text, "(") {
+			kept = append(kept, w)
+			continue
+		}
+		if n := echo(kept, words[i:]); n > 0 {
+			i += n - 1
+			continue
+		}
+		if w.text = strings.Trim(w.text, "()"); w.text != "" {
+			kept = append(kept, w)
+		}
+	}
+	return kept
+}
+
+// echo is how many words of next are a bracket that repeats the number at the
+// end of before.
+func echo(before, next []word) int {
+	end := slices.IndexFunc(next, func(w word) bool { return strings.HasSuffix(w.text, ")") })
+	if end < 0 || end > 4 {
+		return 0
+	}
+	inner := make([]word, end+1)
+	for i, w := range next[:end+1] {
+		inner[i] = word{text: strings.Trim(w.text, "()%")}
+	}
+	if n := len(before); n > 0 && (before[n-1].text == "percent" || before[n-1].text == "%") {
+		before = before[:n-1]
+	}
+	said, ok := whole(inner)
+	for from := max(0, len(before)-5); ok && from < len(before); from++ {
+		if n, same := whole(before[from:]); same {
+			return (end + 1) * b2i(n == said)
+		}
+	}
+	return 0
+}
+
+// whole reads all of words as one number.
+func whole(words []word) (int, bool) {
+	c := cursor{words: words, far: &misread{}}
+	n, ok := c.number()
+	return n, ok && c.done()
+}
+
 var ordinalWords = strings.Fields("first second third fourth fifth sixth seventh eighth ninth tenth")
+var ordinalFigures = strings.Fields("1st 2nd 3rd 4th 5th 6th 7th 8th 9th 10th")
 
 // ordinal is the place that a word such as "second" or "2nd" names, or 0.
 func ordinal(s string) int {

@@ -151,7 +151,7 @@ func TestPaymentsRefused(t *testing.T) {
 		{"a balance beside equal payments", costs(1000_00), pay("3 equal payments monthly from 2027-01-01", "balance on the day"), "only one line can take what remains"},
 		{"over the whole", costs(1000_00), pay("150% on signing"), `at "150%", "150%" is more than the whole; a share is at most 100%`},
 		{"too exact", costs(1000_00), pay("12.345 on signing"), `at "12.345", "12.345" has more decimals than USD has (2)`},
-		{"another currency", costs(1000_00), pay("£500 on signing"), `at "£500", "£500" is no sum`},
+		{"another currency", costs(1000_00), pay("£500 on signing"), `at "£500", the plan's sums are in USD, and £ is not`},
 		{"a share of something else", costs(1000_00), pay("50% of the rset on signing"), `"rset" is not understood here; did you mean "rest"?`},
 		{"a word for a share", costs(1000_00), pay("balanse on signing"), `"balanse" is not understood here; did you mean "balance"?`},
 		{"security without a sum", costs(1000_00), pay("security on signing"), `"on" is not understood here; expected "500"`},
@@ -168,7 +168,7 @@ func TestPaymentsRefused(t *testing.T) {
 		})
 	}
 	// A plain reason stands alone, without a list of what could have stood there.
-	const want = `agreements/hall/pay[1]: "£500 on signing": at "£500", "£500" is no sum; write it as 2500 or 2,500.00`
+	const want = `agreements/hall/pay[1]: "£500 on signing": at "£500", the plan's sums are in USD, and £ is not; reckon it over, or ask what it comes to`
 	if says := refusal(t, wedding(Agreement{Signed: d(2026, 10, 2), Pay: pay("£500 on signing")})); says != want {
 		t.Errorf("%s\nwant %s", says, want)
 	}

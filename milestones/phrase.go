@@ -20,8 +20,8 @@ const phraseMost = 500
 
 var straight = strings.NewReplacer("’", "'", "‘", "'")
 
-// split takes a phrase apart. A bracket that repeats a number word, as in
-// "thirty (30) days", and quotation marks are dropped.
+// split takes a phrase apart. A bracket that repeats a number, as in "thirty
+// (30) days", and quotation marks are dropped.
 func split(says string) []word {
 	var words []word
 	for at := 0; at < len(says); {
@@ -32,19 +32,12 @@ func split(says string) []word {
 		end := start + strings.IndexFunc(says[start:]+" ", unicode.IsSpace)
 		as := says[start:end]
 		text := strings.ToLower(strings.Trim(as, `,;."“”`))
-		text = straight.Replace(text)
-		if inner, ok := strings.CutPrefix(text, "("); ok {
-			text = strings.TrimSuffix(inner, ")")
-			if len(words) > 0 && number(words[len(words)-1].text) == number(text) && number(text) > 0 {
-				text = ""
-			}
-		}
-		if text != "" {
+		if text = straight.Replace(text); text != "" {
 			words = append(words, word{text, as, start})
 		}
 		at = end
 	}
-	return words
+	return withoutEchoes(words)
 }
 
 // misread is where a phrase stopped making sense, and what could have stood
@@ -151,9 +144,12 @@ func (c *cursor) need(options ...string) string {
 	return ""
 }
 
+// idle are words that carry nothing at the beginning of a name or a sum.
+var idle = []string{"the", "a", "an", "of", "and"}
+
 // noise steps over words that carry nothing.
 func (c *cursor) noise() {
-	for c.take("the", "a", "an", "of", "and") != "" {
+	for c.take(idle...) != "" {
 	}
 }
 
@@ -176,24 +172,55 @@ func (c *cursor) text(says string, from, to int) string {
 
 // fault puts the furthest failure into words that point at the word.
 func (c *cursor) fault(path, says string) Fault {
-	f := Fault{Path: path}
-	words := split(says)
-	switch at := c.far.at; {
+	reason, mend := c.reason(says)
+	switch word, ok := c.pointed(says); {
 	case strings.TrimSpace(says) == "":
-		f.Says = "there is nothing here"
-	case at < 0 || at >= len(words):
-		f.Says = fmt.Sprintf("%q stops too early", says)
+	case !ok:
+		reason = fmt.Sprintf("%q %s", says, reason)
 	case c.far.says != "":
-		f.Says = fmt.Sprintf("%q: at %q, %s", says, words[at].as, c.far.says)
-		f.Mend = c.far.nearestName()
+		reason = fmt.Sprintf("%q: at %q, %s", says, word.as, reason)
 	default:
-		f.Says = fmt.Sprintf("%q: %q is not understood here", says, words[at].as)
-		f.Mend = Nearest(words[at].text, withFirstWords(c.far.want))
+		reason = fmt.Sprintf("%q: %s", says, reason)
 	}
-	if f.Mend == "" {
-		f.Mend = expected(c.far.want)
+	return Fault{path, reason, mend}
+}
+
+// pointed is the word at which the reading failed; there is none where the
+// phrase stops too early.
+func (c *cursor) pointed(says string) (word, bool) {
+	words := split(says)
+	if c.far.at < 0 || c.far.at >= len(words) {
+		return word{}, false
 	}
-	return f
+	return words[c.far.at], true
+}
+
+// reason is why the reading failed, and how to mend it, beside the phrase.
+func (c *cursor) reason(says string) (reason, mend string) {
+	word, ok := c.pointed(says)
+	switch {
+	case strings.TrimSpace(says) == "":
+		reason = "there is nothing here"
+	case !ok:
+		reason = "stops too early"
+	case c.far.says != "":
+		reason, mend = c.far.says, c.far.nearestName()
+	default:
+		reason = fmt.Sprintf("%q is not understood here", word.as)
+		mend = Nearest(word.text, without(word.text, withFirstWords(c.far.want)))
+		if len(c.far.want) == 0 {
+			mend = "all before it was understood; leave it out, or keep it as a note"
+		}
+	}
+	if mend == "" {
+		mend = expected(c.far.want)
+	}
+	return reason, mend
+}
+
+// without is want without the word itself, which is no hint.
+func without(word string, want []string) []string {
+	return slices.DeleteFunc(slices.Clone(want), func(w string) bool { return w == word })
 }
 
 // nearestName is a hint at what could have been meant by a name.

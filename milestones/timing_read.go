@@ -12,6 +12,8 @@ var (
 	unitWords = []string{"business days", "working days", "days", "weeks", "months", "years", "hours"}
 	before    = []string{"before", "prior to", "ahead of"}
 	after     = []string{"after", "from", "following"}
+	atLeast   = []string{"at least", "no fewer than", "no less than", "not less than", "not fewer than"}
+	onDay     = []string{"on or before", "no later than", "not later than", "due on", "due by", "due", "by", "on", "upon", "at"}
 )
 
 // unitMost keeps every count within half a century.
@@ -64,7 +66,7 @@ func (c *cursor) day(says string, t *Timing, g grammar) bool {
 		t.Bound = FewerThan
 		return c.count(t) && c.need(before...) != "" && c.anchor(says, t)
 	}
-	if c.take("at least", "no fewer than", "no less than", "not less than", "not fewer than") != "" {
+	if c.take(atLeast...) != "" {
 		return c.count(t) && c.side(t) && c.anchor(says, t)
 	}
 	if c.take("more", "fewer", "less") != "" {
@@ -75,7 +77,7 @@ func (c *cursor) day(says string, t *Timing, g grammar) bool {
 
 // plain reads a day that no word such as "within" begins.
 func (c *cursor) plain(says string, t *Timing, g grammar) bool {
-	on := c.take("on or before", "no later than", "not later than", "due on", "due by", "by", "on", "upon", "at") != ""
+	on := c.take(onDay...) != ""
 	article := c.take("the", "a", "an")
 	from := c.at
 	if c.calendarDay(&t.Anchor.Date) {
@@ -93,7 +95,7 @@ func (c *cursor) plain(says string, t *Timing, g grammar) bool {
 		c.at++
 		t.Weekday = &day
 		return c.side(t) && c.anchor(says, t)
-	case number(c.peek()) >= 0:
+	case number(c.peek()) >= 0, c.peek() == "hundred":
 		return c.count(t) && c.side(t) && c.anchor(says, t)
 	case article != "" && c.single(t, article):
 		return c.anchor(says, t)
@@ -135,10 +137,15 @@ func (c *cursor) named(says string, t *Timing, g grammar) bool {
 	return true
 }
 
+// count reads 30 days, thirty days, or a week.
 func (c *cursor) count(t *Timing) (ok bool) {
-	c.take("the")
+	article := c.take("the", "a", "an")
 	mark := c.at
-	if t.N, ok = c.number(); !ok {
+	t.N, ok = c.number()
+	switch one := article == "a" || article == "an"; {
+	case !ok && one:
+		t.N = 1
+	case !ok:
 		return c.fail("30")
 	}
 	if !c.unit(t) {
@@ -152,15 +159,11 @@ func (c *cursor) count(t *Timing) (ok bool) {
 }
 
 func (c *cursor) unit(t *Timing) bool {
-	switch strings.TrimRight(c.peek(), "'") {
+	switch owner(c.peek()) {
 	case "business", "working", "banking":
-		t.Unit = BusinessDay
-		c.at++
-		return c.need("days", "day", "days'") != ""
+		return c.days(t, BusinessDay)
 	case "calendar":
-		t.Unit = Day
-		c.at++
-		return c.need("days", "day", "days'") != ""
+		return c.days(t, Day)
 	case "day", "days":
 		t.Unit = Day
 	case "week", "weeks":
@@ -177,6 +180,20 @@ func (c *cursor) unit(t *Timing) bool {
 	c.at++
 	return true
 }
+
+// days reads what stands after "business".
+func (c *cursor) days(t *Timing, u Unit) bool {
+	t.Unit = u
+	c.at++
+	if day := owner(c.peek()); day != "day" && day != "days" {
+		return c.fail("days", "day")
+	}
+	c.at++
+	return true
+}
+
+// owner is whose a thing is: days' or day's notice.
+func owner(s string) string { return strings.TrimSuffix(strings.TrimSuffix(s, "'"), "'s") }
 
 func (c *cursor) side(t *Timing) bool {
 	if c.take(after...) != "" {
@@ -234,31 +251,51 @@ func (c *cursor) calendarDay(d *Date) bool {
 }
 
 func (c *cursor) plainDay() (Date, bool) {
-	if len(c.peek()) == len(time.DateOnly) && strings.Count(c.peek(), "-") == 2 {
-		d, err := ParseDate(c.peek())
+	switch text := c.peek(); {
+	case slashed.MatchString(text):
+		return Date{}, c.refuse("the order of day and month differs by country; write the date as 2027-05-03")
+	case len(text) == len(time.DateOnly) && strings.Count(text, "-") == 2:
+		d, err := ParseDate(text)
 		if err != nil {
-			return Date{}, c.refuse("%s is no day of the calendar", c.peek())
+			return Date{}, c.refuse("%s is no day of the calendar", text)
 		}
 		c.at++
 		return d, true
 	}
-	if c.at+3 > len(c.words) {
-		return Date{}, false
-	}
-	first, second, year := c.words[c.at].text, c.words[c.at+1].text, c.words[c.at+2].text
+	return c.spoken()
+}
+
+// slashed is a date that could be read in more than one order.
+var slashed = regexp.MustCompile(`^\d{1,4}([/.])\d{1,2}[/.]\d{1,4}$`)
+
+// spoken reads 3 May 2027, the 3rd of May 2027 or May 3, 2027.
+func (c *cursor) spoken() (Date, bool) {
+	mark := c.at
+	first := c.peek()
+	c.at++
+	c.take("of")
+	second := c.peek()
+	c.at++
+	year, err := strconv.Atoi(c.peek())
+	end := c.at + 1
+	c.at = mark
 	if month(first) != 0 {
 		first, second = second, first
 	}
-	y, err := strconv.Atoi(year)
-	n := max(number(first), ordinal(first))
-	if month(second) == 0 || n < 0 || err != nil || y < 1900 || y > 2200 {
+	m, n := month(second), max(number(first), ordinal(first))
+	switch {
+	case m == 0 || n < 0:
 		return Date{}, false
+	case n >= 1900 && n <= 2200 && err != nil:
+		return Date{}, c.refuse("a month is no day; write the date as %d-%02d-01, or whichever day is meant", n, m)
+	case err != nil || year < 1900 || year > 2200:
+		return Date{}, c.refuse("a date needs its year; write it as 3 May 2027 or 2027-05-03")
 	}
-	d := Date{y, month(second), n}
+	d := Date{year, m, n}
 	if !d.Exists() {
-		return Date{}, c.refuse("%s has no day %d in %d", month(second), n, y)
+		return Date{}, c.refuse("%s has no day %d in %d", m, n, year)
 	}
-	c.at += 3
+	c.at = end
 	return d, true
 }
 

@@ -1,0 +1,95 @@
+package milestones
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// sum reads 25%, 25% of the rest, or an amount.
+func (r reader) sum(c *cursor, p *Payment) bool {
+	if share, ok := c.percent(); ok {
+		p.Form, p.Share = ByShare, share
+		if c.take("of") == "" {
+			return true
+		}
+		c.take("the")
+		of := c.need("rest", "what remains", "total price", "price", "total")
+		p.OfRest = of == "rest" || of == "what remains"
+		return of != ""
+	}
+	if c.refused() || c.inFigures() {
+		return false
+	}
+	if amount, ok := r.amount(c); ok {
+		p.Form, p.Sum = FixedSum, amount
+		return true
+	}
+	return c.fail("balance", "security", "25%", "1,000.00")
+}
+
+// percent reads 25%, 25 %, 25 percent or twenty-five per cent.
+func (c *cursor) percent() (Percent, bool) {
+	mark, text := c.at, c.peek()
+	if n := number(text); n >= 0 {
+		text = strconv.Itoa(n)
+	}
+	c.at++
+	if !strings.HasSuffix(text, "%") && c.take("%", "percent", "per cent") != "" {
+		text += "%"
+	}
+	if !strings.HasSuffix(text, "%") {
+		c.at = mark
+		return 0, false
+	}
+	p, err := ParsePercent(text)
+	if err != nil {
+		c.at = mark
+		return 0, c.refuse("%s", err)
+	}
+	return p, true
+}
+
+// inFigures refuses a share that is a word, and says how to write it.
+func (c *cursor) inFigures() bool {
+	figure := map[string]string{"half": "50%", "all": "100%", "everything": "100%", "third": "33.33%", "quarter": "25%", "free": "nothing"}[c.peek()]
+	if figure != "" {
+		c.refuse("write it as %s", figure)
+	}
+	return figure != ""
+}
+
+// amount reads 500, 2,500.00, $500, USD 500 or 500 USD.
+func (r reader) amount(c *cursor) (Money, bool) {
+	mark, code := c.at, strings.ToLower(string(r.currency))
+	named := c.take(code) != ""
+	m, err := r.currency.Parse(c.peek())
+	if err != nil {
+		if other := foreign(c); other != "" {
+			c.refuse("the plan's sums are in %s, and %s is not; reckon it over, or ask what it comes to", r.currency, other)
+		} else if strings.ContainsAny(c.peek(), "0123456789") {
+			c.refuse("%s", err)
+		}
+		c.at = mark
+		return 0, false
+	}
+	c.at++
+	if !named {
+		c.take(code)
+	}
+	return m, true
+}
+
+// foreign is the sign or code of another currency before a sum.
+func foreign(c *cursor) string {
+	if sign := strings.TrimRight(c.peek(), "0123456789.,"); sign != c.peek() && slices.Contains([]string{"$", "€", "£", "¥"}, sign) {
+		return sign
+	}
+	if c.at+1 < len(c.words) && amountForm.MatchString(c.words[c.at+1].text) {
+		if as := c.words[c.at].as; len(as) == 3 && as == strings.ToUpper(as) {
+			code, _ := ParseCurrency(as)
+			return string(code)
+		}
+	}
+	return ""
+}
