@@ -26,12 +26,12 @@ func (r reader) cancel(s *CancelStep) (*cursor, bool) {
 // of their own, so every place to cut is tried, what names known things first.
 func (r reader) fromTo(c *cursor, s *CancelStep) bool {
 	var whole Timing
-	mark := c.at
-	if c.timingOrDay(s.Says, &whole) && r.knows(whole) {
+	trial := c.part(c.at, len(c.words))
+	trial.far = &misread{at: -1} // what is refused of the whole may be right of a part
+	if trial.timingOrDay(s.Says, &whole) && r.knows(whole) {
 		s.From = &whole
 		return true
 	}
-	c.at = mark
 	if r.cutAtTo(c, s, r.knows) || r.cutAtTo(c, s, func(Timing) bool { return true }) || c.timingOrDay(s.Says, s.From) {
 		return true
 	}

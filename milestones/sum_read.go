@@ -31,10 +31,11 @@ func (r reader) sum(c *cursor, p *Payment) bool {
 // percent reads 25%, 25 %, 25 percent or twenty-five per cent.
 func (c *cursor) percent() (Percent, bool) {
 	mark, text := c.at, c.peek()
-	if n := number(text); n >= 0 {
+	if n, ok := c.below100(); ok {
 		text = strconv.Itoa(n)
+	} else {
+		c.at++
 	}
-	c.at++
 	if !strings.HasSuffix(text, "%") && c.take("%", "percent", "per cent") != "" {
 		text += "%"
 	}

@@ -13,7 +13,7 @@ var (
 	before    = []string{"before", "prior to", "ahead of"}
 	after     = []string{"after", "from", "following"}
 	atLeast   = []string{"at least", "no fewer than", "no less than", "not less than", "not fewer than"}
-	onDay     = []string{"on or before", "no later than", "not later than", "due on", "due by", "due", "by", "on", "upon", "at"}
+	onDay     = []string{"on or before", "on or prior to", "no later than", "not later than", "due on", "due by", "due", "by", "on", "upon", "at"}
 )
 
 // unitMost keeps every count within half a century.
