@@ -10,7 +10,7 @@ type rung struct {
 	*CancelStep
 	begins, ends time.Time // zero where the step names none, or it has no day yet
 	vague        bool      // an edge of it has no day yet
-	until        result    // the last day, as the contract has it
+	since, until result    // the first and the last day, as the contract has them
 }
 
 // ladder is what leaving one agreement costs, step by step.
@@ -26,8 +26,8 @@ func (r *reckoning) ladder(a *Agreement, acc *account) ladder {
 		s := &a.Cancel[i]
 		g, to := rung{CancelStep: s}, termRef(a, s.Key)
 		if s.From != nil {
-			from := r.day(to + "/from")
-			g.begins, g.vague = r.minute(from), from.waits != ""
+			g.since = r.day(to + "/from")
+			g.begins, g.vague = r.minute(g.since), g.since.waits != ""
 		}
 		if s.Until != nil {
 			g.until = r.day(to)
