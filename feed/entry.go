@@ -52,6 +52,7 @@ type Entry struct {
 	Currency  milestones.Currency `json:"currency,omitempty"`
 	Amount    milestones.Amount   `json:"amount"`
 	Later     milestones.Amount   `json:"later"`
+	Saves     milestones.Amount   `json:"saves,omitzero"`
 	Rule      string              `json:"rule,omitempty"`
 	Wording   string              `json:"wording,omitempty"`
 	Note      string              `json:"note,omitempty"` // of an appointment or occasion: for all who see it

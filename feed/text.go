@@ -120,7 +120,11 @@ func (e *Entry) costs() string {
 	if e.Later.Known && e.Later != e.Amount {
 		says += "; after that it costs " + e.Currency.Range(e.Later) + " in all"
 	}
-	return says + "."
+	says += "."
+	if e.Saves.Known && e.Saves.High > 0 {
+		says += " Leaving by then saves " + e.Currency.Range(e.Saves) + " against leaving later."
+	}
+	return says
 }
 
 // missed says what happens to us if nothing is done in time.

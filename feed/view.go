@@ -66,7 +66,7 @@ func (e *Entry) seePhrases(i *milestones.Item) {
 
 func (e *Entry) seeMoney(p *milestones.Plan, i *milestones.Item, have []tie) {
 	e.seePhrases(i)
-	e.Currency, e.Amount, e.Later = p.Wedding.Currency, i.Amount, i.Later
+	e.Currency, e.Amount, e.Later, e.Saves = p.Wedding.Currency, i.Amount, i.Later, i.Saves
 	e.Wording, e.Note = i.Wording, i.Note
 	a, _ := p.Agreement(i.Agreement)
 	if who, ok := p.Person(a.Payer); ok {

@@ -152,7 +152,7 @@ func seenAs(e *Entry) string {
 		shown["currency"], shown["wording"], shown["payer"] = e.Currency != "", e.Wording != "", e.Payer != ""
 		switch e.Kind {
 		case milestones.KindCancelBy:
-			shown["later"] = e.Later.Known
+			shown["later"], shown["saves"] = e.Later.Known, e.Saves.Known
 			fallthrough
 		case milestones.KindPayment, milestones.KindRefund:
 			shown["amount"] = e.Amount.Known
@@ -161,11 +161,11 @@ func seenAs(e *Entry) string {
 	maps.DeleteFunc(shown, func(_ string, there bool) bool { return !there })
 	all := 2 // rule and note
 	if e.Agreement != "" {
-		all = map[milestones.Kind]int{milestones.KindCancelBy: 7, milestones.KindPayment: 6, milestones.KindRefund: 6}[e.Kind]
+		all = map[milestones.Kind]int{milestones.KindCancelBy: 8, milestones.KindPayment: 6, milestones.KindRefund: 6}[e.Kind]
 		all = max(all, 5)
 	}
 	switch only := slices.Sorted(maps.Keys(shown)); {
-	case len(only) == 0 && e.Contact == "" && len(e.Questions) == 0 && !e.Amount.Known && !e.Later.Known:
+	case len(only) == 0 && e.Contact == "" && len(e.Questions) == 0 && !e.Amount.Known && !e.Later.Known && !e.Saves.Known:
 		return "day"
 	case len(only) == all:
 		return "all"

@@ -3,9 +3,11 @@ package milestones
 // part is one payment of an agreement; equal payments have a part each.
 type part struct {
 	*Payment
-	ref ref
-	res result
-	sum Amount
+	ref  ref
+	res  result
+	done Date   // the day it was done, or zero
+	paid *Money // what was paid or invoiced, or nil
+	sum  Amount
 }
 
 // account is what one agreement is paid, part by part, without security.
@@ -20,39 +22,46 @@ type account struct {
 // balance, the equal payments together, or the last payment by date where
 // the shares make the whole, take what remains, so that all sum to the price.
 func (r *reckoning) account(a *Agreement) account {
-	acc := account{price: a.Price.Amount()}
+	acc := account{price: r.price(a).Amount()}
 	for i := range a.Pay {
 		p := &a.Pay[i]
 		switch p.Form {
 		case Security:
 		case Equal:
 			for n := range p.Times {
-				acc.add(r, p, partRef(a, *p, n+1))
+				acc.add(r, p, n+1, partRef(a, *p, n+1))
 			}
 		default:
-			acc.add(r, p, termRef(a, p.Key))
+			acc.add(r, p, 1, termRef(a, p.Key))
 		}
 	}
 	low, spareLow, _ := acc.share(acc.price.Low)
 	high, spareHigh, excess := acc.share(acc.price.High)
 	for i := range acc.parts {
-		acc.parts[i].sum = Amount{low[i], high[i], acc.price.Known || acc.parts[i].fixed()}
+		p := &acc.parts[i]
+		p.sum = following(acc.price, low[i], high[i])
+		p.sum.Known = acc.price.Known || p.fixed()
 	}
 	if acc.price.Known {
-		acc.spare, acc.excess = Between(spareLow, spareHigh), excess
+		acc.spare, acc.excess = following(acc.price, spareLow, spareHigh), excess
 	}
 	return acc
 }
 
-func (acc *account) add(r *reckoning, p *Payment, to ref) {
-	acc.parts = append(acc.parts, part{Payment: p, ref: to, res: r.day(to)})
+// add adds the nth part of p.
+func (acc *account) add(r *reckoning, p *Payment, n int, to ref) {
+	one := part{Payment: p, ref: to, res: r.day(to), done: p.doneOn(n), paid: p.Amount}
+	if len(p.DoneParts) > 0 && one.done.IsZero() {
+		one.paid = nil // the amount is that of the parts that were done
+	}
+	acc.parts = append(acc.parts, one)
 }
 
 // fixed reports whether the part's sum is known without the price.
-func (p part) fixed() bool { return p.Amount != nil || p.Form == FixedSum }
+func (p part) fixed() bool { return p.paid != nil || p.Form == FixedSum }
 
 // rests reports whether the part takes what the others leave.
-func (p part) rests() bool { return p.Amount == nil && (p.Form == Balance || p.Form == Equal) }
+func (p part) rests() bool { return p.paid == nil && (p.Form == Balance || p.Form == Equal) }
 
 // says is what the phrase makes of the price, after so much of it was named.
 func (p part) says(price, named Money) Money {
@@ -76,8 +85,8 @@ func (acc *account) share(price Money) (sums []Money, spare, excess Money) {
 	for i, p := range acc.parts {
 		sums[i] = p.says(price, nominal)
 		nominal += sums[i]
-		if p.Amount != nil {
-			sums[i] = *p.Amount
+		if p.paid != nil {
+			sums[i] = *p.paid
 		}
 		named += sums[i]
 		shares += Money(b2i(p.Form == ByShare))
@@ -103,7 +112,7 @@ func (acc *account) share(price Money) (sums []Money, spare, excess Money) {
 // returns how many it took.
 func (acc *account) trim(sums []Money, n Money) (took Money) {
 	for i := len(sums) - 1; i >= 0 && took < n; i-- {
-		if p := acc.parts[i]; p.Form == ByShare && p.Amount == nil && sums[i] > 0 {
+		if p := acc.parts[i]; p.Form == ByShare && p.paid == nil && sums[i] > 0 {
 			sums[i]--
 			took++
 		}
@@ -134,7 +143,7 @@ func (acc *account) spread(sums []Money, left Money, n int) {
 func (acc *account) last() int {
 	last := -1
 	for i, p := range acc.parts {
-		if p.Amount == nil && (last < 0 || !p.earlier(acc.parts[last])) {
+		if p.paid == nil && (last < 0 || !p.earlier(acc.parts[last])) {
 			last = i
 		}
 	}
@@ -144,8 +153,8 @@ func (acc *account) last() int {
 // earlier reports whether p comes before q for what remains.
 func (p part) earlier(q part) bool {
 	switch {
-	case p.Done.IsZero() != q.Done.IsZero():
-		return !p.Done.IsZero()
+	case p.done.IsZero() != q.done.IsZero():
+		return !p.done.IsZero()
 	case p.res.waits != "" || q.res.waits != "":
 		return p.res.waits == ""
 	}
@@ -157,7 +166,7 @@ func (p part) earlier(q part) bool {
 func (acc *account) paidBy(d Date) Amount {
 	sum := Exactly(0)
 	for _, p := range acc.parts {
-		done := !p.Done.IsZero() && !p.Done.After(d)
+		done := !p.done.IsZero() && !p.done.After(d)
 		due := p.res.waits == "" && !p.res.After(d)
 		if done || due {
 			sum = sum.Plus(p.sum)
@@ -178,5 +187,5 @@ func (acc *account) cost(c Cost, d Date) Amount {
 	}
 	low := c.on(paid{acc.price.Low, settled.Low, first.Low})
 	high := c.on(paid{acc.price.High, settled.High, first.High})
-	return Between(low, high)
+	return following(acc.price, low, high)
 }

@@ -37,6 +37,7 @@ type Item struct {
 
 	Amount   Amount // a payment's or refund's sum; of a cancel-by: what leaving by then costs
 	Later    Amount // of a cancel-by: what leaving costs from the next day
+	Saves    Amount // of a cancel-by: Later less Amount; not known where the steps leave a doubt
 	Place    Place
 	For      []string // who is named besides those who see it anyway
 	Hide     []string

@@ -10,7 +10,7 @@ type rung struct {
 	*CancelStep
 	begins, ends time.Time // zero where the step names none, or it has no day yet
 	vague        bool      // an edge of it has no day yet
-	until        result    // the last day, as the contract has it
+	since, until result    // the first and the last day, as the contract has them
 }
 
 // ladder is what leaving one agreement costs, step by step.
@@ -26,8 +26,8 @@ func (r *reckoning) ladder(a *Agreement, acc *account) ladder {
 		s := &a.Cancel[i]
 		g, to := rung{CancelStep: s}, termRef(a, s.Key)
 		if s.From != nil {
-			from := r.day(to + "/from")
-			g.begins, g.vague = r.minute(from), from.waits != ""
+			g.since = r.day(to + "/from")
+			g.begins, g.vague = r.minute(g.since), g.since.waits != ""
 		}
 		if s.Until != nil {
 			g.until = r.day(to)
@@ -66,10 +66,15 @@ func (l ladder) cost(at time.Time) Amount {
 		all, held = l.step(held[0], at), held[1:]
 	}
 	for _, g := range append(held, maybe...) {
-		c := l.step(g, at)
-		all = Amount{min(all.Low, c.Low), max(all.High, c.High), all.Known && c.Known}
+		all = all.Or(l.step(g, at))
 	}
 	return all
+}
+
+// sure reports whether one step and no other holds at one moment.
+func (l ladder) sure(at time.Time) bool {
+	held, maybe := l.holding(at)
+	return len(held) == 1 && len(maybe) == 0
 }
 
 // step is what g costs at one moment.
@@ -120,7 +125,7 @@ func (l ladder) gap(at time.Time) Amount {
 			after, begins = l.step(g, g.begins), g.begins
 		}
 	}
-	return Amount{min(before.Low, after.Low), max(before.High, after.High), before.Known && after.Known}
+	return before.Or(after)
 }
 
 // doubt is a stretch of time, both minutes included, in which the steps do

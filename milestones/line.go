@@ -9,12 +9,15 @@ type Line struct {
 	What    string // a label that replaces the one in the phrase
 	Done    Date   // the day it was done, or zero
 	Amount  *Money // what was paid, or what the invoice says
-	Given   int    // the headcount that was given with this line, or 0
+	Given   int    // the headcount that was given with this line, or 0; it becomes the price's
 	Owed    bool   // still to be done although the agreement is replaced or ended
 	For     []string
 	Hide    []string // "hide from"
 	Note    string
 	Wording string // the contract's own sentence
+
+	DoneParts []Date // of equal payments: the days on which the first so many were done
+	CameBack  Date   // of security: the day it came back, or zero
 }
 
 // Payment is money to be paid to a vendor.

@@ -138,35 +138,3 @@ func (p Percent) String() string {
 	text := fmt.Sprintf("%d.%04d", p/10_000, p%10_000)
 	return strings.TrimRight(strings.TrimRight(text, "0"), ".") + "%"
 }
-
-// Amount is a sum that may lie between a low and a high until something is
-// known, or be not known at all: the zero Amount.
-type Amount struct {
-	Low, High Money
-	Known     bool // false: nothing can be said of the sum yet
-}
-
-// Exactly is the amount that is m and no other.
-func Exactly(m Money) Amount { return Amount{m, m, true} }
-
-// Between is the amount from low to high.
-func Between(low, high Money) Amount { return Amount{low, high, true} }
-
-// Exact returns the one sum of a, where there is one.
-func (a Amount) Exact() (Money, bool) { return a.Low, a.Known && a.Low == a.High }
-
-// Plus is the sum of both; it is known where both are.
-func (a Amount) Plus(b Amount) Amount {
-	return Amount{a.Low + b.Low, a.High + b.High, a.Known && b.Known}
-}
-
-// Words is a as people read it, in currency c.
-func (c Currency) Range(a Amount) string {
-	switch m, exact := a.Exact(); {
-	case exact:
-		return c.Words(m)
-	case a.Known:
-		return c.Words(a.Low) + " to " + c.Words(a.High)
-	}
-	return "a sum not known yet"
-}

@@ -150,7 +150,8 @@ func TestPriceByTheHead(t *testing.T) {
 		{"tax on the food alone, 705.60", with(func(p *Price) { p.TaxOn = TaxOnFood }), Exactly(15_052_80)},
 		{"fewer than the minimum are charged as the minimum", with(func(p *Price) { p.Count = 70 }), Exactly(11_406_02)},
 		{"no count yet, but a minimum and a most", with(func(p *Price) { p.Count, p.AtMost = 0, 120 }), Between(11_406_02, 15_208_03)},
-		{"no count and no most", with(func(p *Price) { p.Count = 0 }), Amount{}},
+		{"no count, and a most alone", with(func(p *Price) { p.Count, p.AtLeast, p.AtMost = 0, 0, 120 }), Between(0, 15_208_03)},
+		{"no count and nothing to bound it", with(func(p *Price) { p.Count, p.AtLeast = 0, 0 }), Amount{}},
 		{"no price at all", Price{}, Amount{}},
 		{"a sum", costs(500), Exactly(500)},
 	}
@@ -158,6 +159,9 @@ func TestPriceByTheHead(t *testing.T) {
 		if got := row.price.Amount(); got != row.want {
 			t.Errorf("%s: %v, want %v", row.why, got, row.want)
 		}
+	}
+	if got := with(func(p *Price) { p.Count = 0 }).Amount(); got.Low != 11_406_02 || !got.Known || !got.Open {
+		t.Errorf("no count and no most: %v, want a low alone", got)
 	}
 }
 
@@ -171,6 +175,11 @@ func TestRange(t *testing.T) {
 		{Amount{}, "a sum not known yet"},
 		{Exactly(1).Plus(Amount{}), "a sum not known yet"},
 		{Exactly(-5), "-$0.05"},
+		{AtLeast(400_00), "at least $400.00"},
+		{AtLeast(400_00).Plus(Exactly(50_00)), "at least $450.00"},
+		{Exactly(500_00).Or(Between(400_00, 600_00)), "$400.00 to $600.00"},
+		{Exactly(500_00).Over(Exactly(600_00)), "$0.00"},
+		{Between(400_00, 800_00).Over(Between(100_00, 200_00)), "$300.00 to $600.00"},
 	}
 	for _, row := range rows {
 		if got := Currency("USD").Range(row.a); got != row.want {

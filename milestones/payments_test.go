@@ -90,6 +90,11 @@ func TestPaymentSums(t *testing.T) {
 			"pay-1/1 245.00, pay-1/2 245.00, pay-1/3 245.00, pay-1/4 245.00"},
 		{"by the head, not counted yet", Price{Each: &head, AtLeast: 90, AtMost: 120}, pay("25% on signing", "500 60 days before the wedding", "balance on the day"),
 			"pay-1 2,205.00 to 2,940.00, pay-2 500.00, pay-3 6,115.00 to 8,320.00"},
+		{"by the head with no most: a low alone, and a sum of its own stays exact", Price{Each: &head, AtLeast: 90}, pay("25% on signing", "500 60 days before the wedding", "balance on the day"),
+			"pay-1 at least 2,205.00, pay-2 500.00, pay-3 at least 6,115.00"},
+		{"equal payments of which two were made: those left share the rest", costs(1000_00),
+			[]Payment{{Line: Line{Says: "4 equal payments monthly from 2027-01-15", DoneParts: []Date{d(2027, 1, 12), d(2027, 2, 15)}, Amount: new(Money(300_00))}}},
+			"pay-1/1 300.00, pay-1/2 300.00, pay-1/3 200.00, pay-1/4 200.00"},
 		{"no price: a share and the balance have no sum, an amount has", Price{}, pay("25% on signing", "500 60 days before the wedding", "balance on the day"),
 			"pay-1 a sum not known yet, pay-2 500.00, pay-3 a sum not known yet"},
 	}

@@ -20,9 +20,13 @@ const (
 	TaxOnFood TaxOn = "food" // food alone
 )
 
-// Amount is the price: exact for a sum or a known count; from the least to
-// the most that may come before that. Without a most its high is not known,
-// and so neither is the amount.
+// manyHeads is more than are asked to any wedding, and the most that a plan
+// file may say.
+const manyHeads = 100_000
+
+// Amount is the price: exact for a sum or a known count; before that, from
+// the fewest that are charged to the most that may come. Without a most it
+// has a low alone, and without either nothing is known of it.
 func (p Price) Amount() Amount {
 	switch {
 	case p.Sum != nil:
@@ -31,10 +35,32 @@ func (p Price) Amount() Amount {
 		return Amount{}
 	case p.Count > 0:
 		return Exactly(p.heads(max(p.Count, p.AtLeast)))
-	case p.AtLeast > 0 && p.AtMost > 0:
+	case p.AtMost > 0:
 		return Between(p.heads(p.AtLeast), p.heads(p.AtMost))
+	case p.AtLeast > 0:
+		return Amount{Low: p.heads(p.AtLeast), High: p.heads(manyHeads), Known: true, Open: true}
 	}
 	return Amount{}
+}
+
+// price is what a costs, by the count that was given: of the change lines
+// that say one, the latest by the day it was given, or was due. It replaces
+// the plan's own count.
+func (r *reckoning) price(a *Agreement) Price {
+	price, latest := a.Price, Date{}
+	for _, t := range a.Change {
+		if t.Given == 0 {
+			continue
+		}
+		day := t.Done
+		if day.IsZero() {
+			day = r.day(termRef(a, t.Key)).Date
+		}
+		if !day.Before(latest) {
+			price.Count, latest = t.Given, day
+		}
+	}
+	return price
 }
 
 // heads is the price for n heads: food, service on it, then tax, each

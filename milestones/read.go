@@ -155,6 +155,7 @@ func (rd *planReader) whole(a *Agreement) {
 			rd.fault(path, "leave the amount out", "only a payment has an amount")
 		}
 	})
+	rd.settled(a)
 	balances, equals := 0, 0
 	for _, p := range a.Pay {
 		balances += b2i(p.Form == Balance)

@@ -22,13 +22,18 @@ type result struct {
 }
 
 func newReckoning(p *Plan, c Closures) *reckoning {
-	zone, err := time.LoadLocation(p.Wedding.Zone)
-	if err != nil {
-		zone = time.UTC
-	}
-	r := &reckoning{plan: p, closures: c, zone: zone, nodes: p.nodes(), found: map[ref]result{}}
+	r := &reckoning{plan: p, closures: c, zone: zoneOf(p), nodes: p.nodes(), found: map[ref]result{}}
 	r.given()
 	return r
+}
+
+// zoneOf is the zone in which p's wedding is, or UTC where there is none.
+func zoneOf(p *Plan) *time.Location {
+	zone, err := time.LoadLocation(p.Wedding.Zone)
+	if err != nil {
+		return time.UTC
+	}
+	return zone
 }
 
 // given notes the days that nothing has to be counted for.

@@ -86,7 +86,7 @@ func (s *schedule) payments(a *Agreement, acc *account) {
 			for times := range p.Times {
 				each := i
 				each.ID = string(partRef(a, *p, times+1))
-				each.Amount = sums[ref(each.ID)]
+				each.Amount, each.Done = sums[ref(each.ID)], p.doneOn(times+1)
 				s.term(a, each, &p.When)
 			}
 		default:
@@ -110,7 +110,7 @@ func (s *schedule) security(a *Agreement, p *Payment, i Item) {
 	}
 	back := s.item(a, p.Line, KindRefund)
 	back.ID += "/back"
-	back.Title, back.Amount, back.Done = "Security deposit back from "+a.With, i.Amount, Date{}
+	back.Title, back.Amount, back.Done = "Security deposit back from "+a.With, i.Amount, p.CameBack
 	s.term(a, back, p.Back)
 }
 
@@ -130,8 +130,11 @@ func (s *schedule) cancel(a *Agreement, acc *account) {
 				s.ended(a, g)
 				continue
 			}
-			i.Amount = l.cost(g.ends)
-			i.Later = l.cost(g.ends.Add(time.Minute))
+			next := g.ends.Add(time.Minute)
+			i.Amount, i.Later = l.cost(g.ends), l.cost(next)
+			if l.sure(g.ends) && l.sure(next) {
+				i.Saves = i.Later.Over(i.Amount)
+			}
 		}
 		s.term(a, i, g.Until)
 	}
@@ -167,7 +170,7 @@ func (s *schedule) sums(a *Agreement, acc *account) {
 	case len(acc.parts) == 0 && acc.price.High > 0:
 		s.ask(path, "no payment of %s is written down: %s has no day", a.With, c.Range(acc.price))
 	case spare.High > 0:
-		s.ask(path, "the payments of %s come to less than the price: %s has no day", a.With, c.Range(Between(max(0, spare.Low), spare.High)))
+		s.ask(path, "the payments of %s come to less than the price: %s has no day", a.With, c.Range(spare.Over(Exactly(0))))
 	case spare.High < 0:
 		s.ask(path, "what was paid to %s, and is still to be paid, is more than the price by %s", a.With, c.Words(-spare.High))
 	}

@@ -2,6 +2,7 @@ package milestones
 
 import (
 	"fmt"
+	"slices"
 	"time"
 )
 
@@ -10,7 +11,7 @@ func (s *schedule) leaving(a *Agreement, l ladder) {
 	path := "agreements/" + a.Key + "/cancel"
 	switch {
 	case len(a.Cancel) == 0:
-		s.ask("agreements/"+a.Key, "the agreement with %s says nothing about leaving it: leaving could cost nothing, or the whole price; ask, and write it under cancel", a.With)
+		s.ask("agreements/"+a.Key, silent, a.With)
 		return
 	case l.vague():
 		s.edges(a, path)
@@ -20,27 +21,87 @@ func (s *schedule) leaving(a *Agreement, l ladder) {
 	for _, d := range l.doubts() {
 		over := !d.to.IsZero() && DateOf(d.to.In(l.zone)).Before(a.Signed)
 		idle := !wedding.IsZero() && DateOf(d.from.In(l.zone)).After(wedding)
-		if over || idle {
-			continue
-		}
-		could := ""
-		if d.cost.Known {
-			could = " (" + s.plan.Wedding.Currency.Range(d.cost) + ")"
-		}
-		switch {
-		case d.steps > 1:
-			s.ask(path, "%d steps hold %s, so leaving %s could cost what either says%s", d.steps, l.stretch(d), a.With, could)
-		case d.from.IsZero():
-			s.ask(path, beforeFirst+could, a.With)
-		case d.to.IsZero():
-			s.ask(path, afterLast+could, a.With)
-		default:
-			s.ask(path, "nothing is said of leaving %s %s: it could cost what the step before or the step after says%s", a.With, l.stretch(d), could)
+		if !over && !idle {
+			s.ask(path, "%s", l.asks(a, d, s.plan.Wedding.Currency))
 		}
 	}
 }
 
+// asks puts a doubt into words.
+func (l ladder) asks(a *Agreement, d doubt, c Currency) string {
+	could := ""
+	if d.cost.Known {
+		could = " (" + c.Range(d.cost) + ")"
+	}
+	switch {
+	case d.steps > 1:
+		return fmt.Sprintf("%d steps hold %s, so leaving %s could cost what either says%s", d.steps, l.stretch(d), a.With, could)
+	case d.from.IsZero():
+		return fmt.Sprintf(beforeFirst+could, a.With)
+	case d.to.IsZero():
+		return fmt.Sprintf(afterLast+could, a.With)
+	}
+	return fmt.Sprintf("nothing is said of leaving %s %s: it could cost what the step before or the step after says%s", a.With, l.stretch(d), could)
+}
+
+// questions are what is doubtful about leaving e between two minutes.
+func (e exit) questions(cost Amount, from, to time.Time, c Currency) []string {
+	var all []string
+	ask := func(format string, args ...any) {
+		if says := fmt.Sprintf(format, args...); !slices.Contains(all, says) {
+			all = append(all, says)
+		}
+	}
+	switch {
+	case len(e.Cancel) == 0:
+		ask(silent, e.With)
+	case e.vague():
+		for _, g := range e.rungs {
+			for _, waits := range []string{g.since.waits, g.until.waits} {
+				if waits != "" {
+					ask("%q has no day yet: it waits for %s", g.Says, waits)
+				}
+			}
+		}
+	default:
+		for _, d := range e.doubts() {
+			if (d.to.IsZero() || !d.to.Before(from)) && (d.from.IsZero() || !d.from.After(to)) {
+				ask("%s", e.asks(e.Agreement, d, c))
+			}
+		}
+	}
+	for _, doubt := range e.edgesNear(from, to) {
+		ask("%s", doubt)
+	}
+	switch _, exact := e.price.Exact(); {
+	case !e.price.Known && !cost.Known:
+		ask("the price of %s is not known yet", e.With)
+	case !exact && cost.Low != cost.High:
+		ask("the price of %s waits for the number of guests", e.With)
+	}
+	return all
+}
+
+// edgesNear are the doubts about the first and last days of the steps that
+// hold at either of two minutes, and about the end of the step before them.
+func (l ladder) edgesNear(from, to time.Time) []string {
+	var doubts []string
+	var last time.Time
+	for _, g := range l.rungs {
+		if g.ends.Before(from) && g.ends.After(last) {
+			doubts, last = g.until.doubts, g.ends
+		}
+	}
+	first, maybe := l.holding(from)
+	final, _ := l.holding(to) // what might hold is the same at any time
+	for _, g := range slices.Concat(first, final, maybe) {
+		doubts = slices.Concat(doubts, g.since.doubts, g.until.doubts)
+	}
+	return doubts
+}
+
 const (
+	silent      = "the agreement with %s says nothing about leaving it: leaving could cost nothing, or the whole price; ask, and write it under cancel"
 	beforeFirst = "nothing is said of leaving %s before the first step begins: it could cost nothing, or what that step costs"
 	afterLast   = "nothing is said of leaving %s after the last step ends: it could cost the same, or the whole price; write \"100%% after that\" if it does"
 )

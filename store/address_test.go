@@ -155,6 +155,7 @@ func TestRevokeOfSomebodyGone(t *testing.T) {
 
 // TestReminders change the feed of whoever chose, and nobody else's.
 func TestReminders(t *testing.T) {
+	t.Parallel()
 	s := opened(t)
 	doc := imported(t, s, string(testdata.Demo), start)
 	token := tokens(t, s, doc)["bea"]
@@ -187,6 +188,7 @@ func TestReminders(t *testing.T) {
 // TestPublicAddress: with it, every entry links to its reader's own page, and
 // to the new one once the address is another.
 func TestPublicAddress(t *testing.T) {
+	t.Parallel()
 	s := opened(t)
 	doc := imported(t, s, string(testdata.Demo), start)
 	if body := published(t, s, doc, "june"); strings.Contains(body, "/p/") {
@@ -197,8 +199,9 @@ func TestPublicAddress(t *testing.T) {
 	}
 	links := func() {
 		t.Helper()
+		all := calendars(t, s, doc)
 		for key, token := range tokens(t, s, doc) {
-			body, link := published(t, s, doc, key), "https://dates.example.org/p/"+token
+			body, link := unfold(string(all[key].Body)), "https://dates.example.org/p/"+token
 			events := strings.Count(body, "BEGIN:VEVENT")
 			if events == 0 || strings.Count(body, "\r\nURL:"+link+"\r\n") != events || strings.Count(body, "/p/") != 2*events {
 				t.Errorf("%s's calendar has %d entries, and not as many links to %s", key, events, link)

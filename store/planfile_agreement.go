@@ -71,13 +71,14 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 		}
 		return l
 	}
-	t := f.table(e.node, e.path, "key", "says", "what", "done", "amount", "given", "owed", "for", "hide from", "note", "wording")
+	t := f.table(e.node, e.path, "key", "says", "what", "done", "amount", "back", "given", "owed", "for", "hide from", "note", "wording")
+	one, parts := done(t)
 	l := milestones.Line{
 		Key:     t.text("key"),
 		Keyed:   t.text("key") != "",
 		Says:    t.must("says", `says: "balance 14 days before the wedding"`),
 		What:    t.text("what"),
-		Done:    read(t, "done", day),
+		Done:    one,
 		Amount:  maybe(t, "amount", c.Parse),
 		Given:   read(t, "given", whole(0, 100_000)),
 		Owed:    read(t, "owed", yes),
@@ -85,6 +86,9 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 		Hide:    t.words("hide from"),
 		Note:    t.text("note"),
 		Wording: t.text("wording"),
+
+		DoneParts: parts,
+		CameBack:  read(t, "back", day),
 	}
 	if l.Key != "" {
 		f.key(l.Key, t.sub("key"))
@@ -94,6 +98,14 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 	}
 	f.unread[e.path] = l.Says == ""
 	return l
+}
+
+// done reads the day on which a line was done, or the days of its first parts.
+func done(t table) (one milestones.Date, parts []milestones.Date) {
+	if n := t.values["done"]; !absent(n) && n.Kind == yaml.SequenceNode {
+		return one, t.dates("done")
+	}
+	return read(t, "done", day), nil
 }
 
 func (f *filed) price(c milestones.Currency, t table) (p milestones.Price) {

@@ -200,6 +200,38 @@ occasions: {on: {what: 0x10, on: 2027-09-17, at: 17:30, note: 1_000}}
 	}
 }
 
+// TestSettled has the marks of what is done in all their forms.
+func TestSettled(t *testing.T) {
+	doc, err := store.ReadPlan("plan", []byte(hall+`
+    price: {each: "100", at least: 10}
+    pay:
+      - {says: 3 equal payments monthly from 2027-03-01, done: [2027-03-01, 2027-04-02], amount: 300}
+      - {says: "security 500 on signing, back on 2027-09-30", done: 2026-08-21, back: 2027-10-01}
+    change:
+      - {says: headcount on 2027-09-01, given: 118}
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := doc.Plan.Agreements[0]
+	parts, security := a.Pay[0], a.Pay[1]
+	want := []milestones.Date{{Year: 2027, Month: 3, Day: 1}, {Year: 2027, Month: 4, Day: 2}}
+	if !parts.Done.IsZero() || cmp.Diff(want, parts.DoneParts) != "" {
+		t.Errorf("of the equal payments %v were done, want %v", parts.DoneParts, want)
+	}
+	if security.Done.String() != "2026-08-21" || security.CameBack.String() != "2027-10-01" || a.Change[0].Given != 118 {
+		t.Errorf("security was given on %s and came back on %s; %d guests", security.Done, security.CameBack, a.Change[0].Given)
+	}
+	wantFaults(t, []faulty{{"marks", hall + `    pay:
+      - {says: balance on signing, done: [2027-03-01, soon]}
+      - {says: security 500 on signing, back: soon}
+`, []string{
+		`plan:10 agreements/hall/pay[1]/done[2]: "soon" is no day of the calendar; write it as 2027-09-18`,
+		`plan:10 agreements/hall/pay[1]: only equal payments are done in parts; write one day`,
+		`plan:11 agreements/hall/pay[2]/back: "soon" is no day of the calendar; write it as 2027-09-18`,
+	}}})
+}
+
 // everything compares all there is in two plans, anchors included.
 var everything = cmp.Exporter(func(reflect.Type) bool { return true })
 

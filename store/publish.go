@@ -62,20 +62,6 @@ func (s *Store) publishNewest(ctx context.Context, tx *sql.Tx, wedding string, n
 	return s.publish(ctx, tx, doc.Plan, now, all)
 }
 
-// publishAll publishes every wedding.
-func (s *Store) publishAll(ctx context.Context, tx *sql.Tx, now time.Time, all bool) error {
-	ws, err := weddings(ctx, tx)
-	if err != nil {
-		return err
-	}
-	for _, w := range ws {
-		if err := s.publishNewest(ctx, tx, w.ID, now, all); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // revise brings everybody's part of the ledger up to the plan. Whoever is no
 // longer in it sees nothing more.
 func (s *Store) revise(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time) (map[Reader]ledger, error) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"time"
 
 	"banns/feed"
@@ -146,9 +147,21 @@ func (s *Store) runOut(ctx context.Context, now time.Time) (weddings []string, e
 }
 
 // PublishAll publishes every wedding anew: a new release of the program may
-// word things otherwise.
+// word things otherwise. One whose plan this release cannot read keeps what
+// was published of it; the errors of all such are returned, joined.
 func (s *Store) PublishAll(ctx context.Context, now time.Time) error {
-	return s.write(ctx, func(tx *sql.Tx) error { return s.publishAll(ctx, tx, now, true) })
+	return s.publishEach(ctx, now, true)
+}
+
+func (s *Store) publishEach(ctx context.Context, now time.Time, all bool) error {
+	ws, err := weddings(ctx, s.db)
+	for _, w := range ws {
+		one := s.write(ctx, func(tx *sql.Tx) error { return s.publishNewest(ctx, tx, w.ID, now, all) })
+		if one != nil {
+			err = errors.Join(err, fmt.Errorf("publish %s: %w", w.Name, one))
+		}
+	}
+	return err
 }
 
 // Watch calls changed after every commit to the database, by this process or

@@ -26,12 +26,10 @@ const settingPublic = "public address"
 // SetPublic sets the address under which the world reaches the server, such
 // as https://dates.example.org, and publishes every wedding anew with it.
 func (s *Store) SetPublic(ctx context.Context, base string, now time.Time) error {
-	return s.write(ctx, func(tx *sql.Tx) error {
-		if _, err := tx.ExecContext(ctx, "insert or replace into setting values (?, ?)", settingPublic, base); err != nil {
-			return err
-		}
-		return s.publishAll(ctx, tx, now, false)
-	})
+	if _, err := s.db.ExecContext(ctx, "insert or replace into setting values (?, ?)", settingPublic, base); err != nil {
+		return err
+	}
+	return s.publishEach(ctx, now, false)
 }
 
 // Public is the address that SetPublic set, or empty.

@@ -233,6 +233,7 @@ func state(t *testing.T, s *store.Store) map[string]int {
 
 // TestRefusedImports leave the store as it was.
 func TestRefusedImports(t *testing.T) {
+	t.Parallel()
 	s := opened(t)
 	first := exported(t, imported(t, s, string(testdata.Demo), start))
 	imported(t, s, edited(t, "on: 2027-07-10", "on: 2027-07-12"), start)

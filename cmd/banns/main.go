@@ -37,6 +37,8 @@ type commands struct {
 	New     newCmd     `cmd:"" help:"Write a plan to start from."`
 	Check   checkCmd   `cmd:"" help:"Say what is wrong with a plan, and what it leaves open."`
 	List    listCmd    `cmd:"" help:"List a plan's dates."`
+	Leaving leavingCmd `cmd:"" help:"Say what leaving the agreements costs."`
+	Due     dueCmd     `cmd:"" help:"Sum up what is paid, and what is to be paid."`
 	Ics     icsCmd     `cmd:"" help:"Write one person's calendar."`
 	Import  importCmd  `cmd:"" help:"Save a plan file in the store, and publish it."`
 	Export  exportCmd  `cmd:"" help:"Write a stored plan as a file, with every key."`

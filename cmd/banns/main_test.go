@@ -26,6 +26,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("BANNS_DATA", filepath.Join(env.WorkDir, "store"))
 			env.Setenv("DEMO", demo)
+			env.Setenv("PLANS", filepath.Dir(demo))
 			env.Setenv("TZ", "UTC")
 			return nil
 		},

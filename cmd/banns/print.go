@@ -74,9 +74,9 @@ func standing(r row, today milestones.Date) (word, colour string) {
 // list prints rows under their months, undated ones last.
 func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) {
 	fmt.Fprintln(p.out, heading(plan))
-	wide := 0
+	wide, sums := 0, len("$1,000,000.00")
 	for _, r := range rows {
-		wide = max(wide, utf8.RuneCountInString(title(r)))
+		wide, sums = max(wide, utf8.RuneCountInString(title(r))), max(sums, utf8.RuneCountInString(sum(r)))
 	}
 	wide = min(wide, 64)
 	// People go by the day to act; the plan's own order is by contract's day.
@@ -93,8 +93,8 @@ func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) 
 			fmt.Fprintf(p.out, "\n%s\n", m)
 		}
 		word, colour := standing(r, today)
-		fmt.Fprintln(p.out, strings.TrimRight(fmt.Sprintf("  %s %2d  %5s  %s  %13s  %s",
-			day.Weekday().String()[:3], day.Day, deref(r.Time), pad(title(r), wide), sum(r), p.paint(colour, word)), " ")+aside(r))
+		fmt.Fprintln(p.out, strings.TrimRight(fmt.Sprintf("  %s %2d  %5s  %s  %*s  %s",
+			day.Weekday().String()[:3], day.Day, deref(r.Time), pad(title(r), wide), sums, sum(r), p.paint(colour, word)), " ")+aside(r))
 	}
 	p.undated(rows)
 }

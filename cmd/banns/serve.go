@@ -99,7 +99,7 @@ func reachable(at string) string {
 func serve(e *env, s *store.Store, l net.Listener, base string) error {
 	log := slog.New(slog.NewTextHandler(e.err, nil))
 	if err := s.PublishAll(e.ctx, e.now()); err != nil {
-		return err
+		log.Error("some weddings stay as they were published", "error", err)
 	}
 	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: base})
 	if err != nil {
