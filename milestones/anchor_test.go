@@ -1,6 +1,7 @@
 package milestones
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -233,5 +234,24 @@ func TestNotes(t *testing.T) {
 	p.Agreements[0].Change[0].What, p.Agreements[0].Change[0].For = "Tip", nil
 	if _, notes := p.Read(); len(notes) > 0 {
 		t.Errorf("still %v", notes)
+	}
+}
+
+// Unknown anchors and phrases that are not understood are told in one pass;
+// an anchor that a misread line may have named is not held against anybody.
+func TestFaultsOfPhrasesAndAnchorsAtOnce(t *testing.T) {
+	a := Agreement{Key: "hall", With: "The Hall", Standing: Signed, Signed: d(2026, 10, 2), BusinessDays: Banks,
+		Pay: []Payment{{Line: Line{Says: "500 3 days before the weding"}}, {Line: Line{Says: "200 3 dais before the wedding"}},
+			{Line: Line{Says: "100 2 days after final headcount"}}},
+		Change: []ChangeBy{{Line: Line{Says: "final headcount 10 busness days before the wedding"}}}}
+	faults, _ := wedding(a).Read()
+	var paths []string
+	for _, f := range faults {
+		paths = append(paths, f.Path)
+	}
+	slices.Sort(paths)
+	want := []string{"agreements/hall/change[1]", "agreements/hall/pay[1]", "agreements/hall/pay[2]"}
+	if !slices.Equal(paths, want) {
+		t.Errorf("faults are %v, want them at %v", faults, want)
 	}
 }

@@ -159,6 +159,15 @@ func (p *Plan) meetings() []meeting {
 type linker struct {
 	shared scope
 	faults *[]Fault
+	unread []Fault // of the phrases: what they would have named is not known
+}
+
+// unknown reports whether nothing can be said of the name as at path: the
+// phrase itself was not understood, or another that may hold the name was not.
+func (l linker) unknown(as, path string) bool {
+	return slices.ContainsFunc(l.unread, func(f Fault) bool {
+		return f.Path == path || strings.Contains(strings.ToLower(f.Says), as)
+	})
 }
 
 // link finds what t counts from; own may be nil.
@@ -178,6 +187,9 @@ func (l linker) link(t *Timing, own scope, path string) {
 				"name it by its key, as " + string(refs[0])})
 			return
 		}
+	}
+	if l.unknown(as, path) {
+		return
 	}
 	known := slices.Sorted(maps.Keys(own))
 	known = append(known, slices.Sorted(maps.Keys(l.shared))...)

@@ -30,9 +30,7 @@ func (p *Plan) Read() (faults []Fault, notes []Question) {
 		rd.faults = append(rd.faults, fault())
 	}
 	rd.rest()
-	if len(rd.faults) == 0 {
-		rd.link()
-	}
+	rd.link()
 	if len(rd.faults) == 0 {
 		rd.circles()
 	}
@@ -225,7 +223,7 @@ func (rd *planReader) rest() {
 
 // link ties every timing to its anchor.
 func (rd *planReader) link() {
-	l := linker{rd.plan.shared(), &rd.faults}
+	l := linker{rd.plan.shared(), &rd.faults, slices.Clone(rd.faults)}
 	for i := range rd.plan.Agreements {
 		a := &rd.plan.Agreements[i]
 		own := a.own()

@@ -223,6 +223,7 @@ func TestFaultsElsewhere(t *testing.T) {
 			"plan:7 countdown/move/cake: one piece of text belongs here; phrases with commas stand in quotes",
 			`plan:7 countdown/move/flowers: there is nothing here; expected "on signing" or "by 2027-05-03" or "14 days before the wedding" or "with the balance" or "within 30 days of the wedding" or "more than 30 days before the wedding"`,
 			`plan:9 countdown/add/Bags: "Bags" cannot be a key: keys are small letters, digits and hyphens, at most 64; write it as "hair-and-makeup"`,
+			`plan:9 countdown/add/Bags: "3 days before the weding": nothing here is called "weding"; did you mean "wedding"?`,
 			`plan:10 countdown/add/rings/whta: "whta" means nothing here; did you mean "what"?`,
 			`plan:10 countdown/add/rings/wehn: "wehn" means nothing here; did you mean "when"?`,
 			"plan:10 countdown/add/rings/done: 1827-01-01 is not between 1900 and 2200; look at the year",

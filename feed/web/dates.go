@@ -124,25 +124,25 @@ func newDate(p *feed.Published, today milestones.Date) date {
 // stateOf is the mark and the word of how e stands. The word is true of what
 // e is: nobody has to do a last day to cancel, or a dinner.
 func stateOf(e *feed.Entry, today milestones.Date) (mark, string) {
-	switch e.StateOn(today) {
-	case milestones.Done:
+	switch state := e.StateOn(today); {
+	case state == milestones.Done:
 		return settledMark, "settled"
-	case milestones.Overdue:
-		return lateMark, "late"
-	case milestones.Past:
+	case state == milestones.Past, state == milestones.Overdue && e.Option():
 		return noMark, "over"
+	case state == milestones.Overdue:
+		return lateMark, "late"
 	}
 	shape, soon := todoMark, e.Day().DaysSince(today) <= soonDays
 	if soon {
 		shape = soonMark
 	}
-	switch e.Kind {
-	case milestones.KindCancelBy:
-		return shape, "only if you leave"
-	case milestones.KindAppointment, milestones.KindOccasion, milestones.KindWedding:
-		return shape, "to attend"
-	}
 	switch incoming := e.Kind == milestones.KindRefund || e.Kind == milestones.KindPayment && e.Vendor; {
+	case e.Kind == milestones.KindCancelBy:
+		return shape, "only if you leave"
+	case e.Option():
+		return shape, "only if you move it"
+	case e.Kind == milestones.KindAppointment, e.Kind == milestones.KindOccasion, e.Kind == milestones.KindWedding:
+		return shape, "to attend"
 	case soon:
 		return shape, "due soon"
 	case incoming:

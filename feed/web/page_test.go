@@ -116,6 +116,26 @@ func TestThePayingMothersPage(t *testing.T) {
 	}
 }
 
+// Nobody is late for what nobody has to do.
+func TestOptionsAreNeverLate(t *testing.T) {
+	s := demoSite(t)
+	before := strings.Join(read(t, get(t, s.page("maren"))).all(".date"), "\n")
+	s.goTo(august)
+	d := read(t, get(t, s.page("maren")))
+	late, past := strings.Join(d.all(".date.late"), "\n"), strings.Join(d.all(".past .date"), "\n")
+	for _, row := range []struct{ what, word string }{
+		{"The Net Loft: last day to ask for another date", "only if you move it"},
+		{"Last day to cancel Hollow Oak Table for $3,802.01", "only if you leave"},
+	} {
+		if !strings.Contains(before, row.word+" "+row.what) {
+			t.Errorf("nothing says %q of %q", row.word, row.what)
+		}
+		if strings.Contains(late, row.what) || !strings.Contains(past, "over "+row.what) {
+			t.Errorf("%q is not just over", row.what)
+		}
+	}
+}
+
 func TestLinksOfAPage(t *testing.T) {
 	s := demoSite(t)
 	d := read(t, get(t, s.page("bea")))
