@@ -14,13 +14,11 @@ func (p *Payment) doneOn(n int) Date {
 // settled checks what the lines of a say of being done: each mark stands
 // where it has a meaning.
 func (rd *planReader) settled(a *Agreement) {
-	a.lines(func(l *Line, list string, i int) {
-		path := linePath(a, list, i)
+	check := func(l *Line, list, path string) {
 		if l.Given > 0 && list != "change" {
 			rd.fault(path, "write it on the change line that asks for the count", "only a change has a count that is given")
 		}
 		if list == "pay" {
-			rd.paid(&a.Pay[i], path)
 			return
 		}
 		if len(l.DoneParts) > 0 {
@@ -29,7 +27,14 @@ func (rd *planReader) settled(a *Agreement) {
 		if !l.CameBack.IsZero() {
 			rd.fault(path, "write it on the security deposit", "only a security deposit comes back")
 		}
-	})
+	}
+	a.lines(func(l *Line, list string, i int) { check(l, list, linePath(a, list, i)) })
+	if a.Postpone != nil {
+		check(&a.Postpone.Line, "postpone", "agreements/"+a.Key+"/postpone")
+	}
+	for i := range a.Pay {
+		rd.paid(&a.Pay[i], linePath(a, "pay", i))
+	}
 }
 
 func (rd *planReader) paid(p *Payment, path string) {

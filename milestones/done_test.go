@@ -117,6 +117,7 @@ func TestSettledRefused(t *testing.T) {
 		{"a balance that came back", Agreement{Pay: []Payment{{Line: Line{Says: "balance on the day", CameBack: some[0]}}}}, `it came back on Fri 1 Jan 2027, and "balance on the day" says nothing of coming back`},
 		{"security that never comes back", Agreement{Pay: []Payment{{Line: Line{Says: "security 500 on the day", CameBack: some[0]}}}}, "says nothing of coming back"},
 		{"a paper that came back", Agreement{Papers: []Paper{{Line: Line{Says: "floor plan on the day", CameBack: some[0]}}}}, "papers[1]: only a security deposit comes back"},
+		{"a postponement that came back", Agreement{Postpone: &Postpone{Line: Line{Says: "once, for 500", CameBack: some[0]}}}, "postpone: only a security deposit comes back"},
 		{"a count of a payment", Agreement{Pay: []Payment{{Line: Line{Says: "500 on the day", Given: 118}}}}, "pay[1]: only a change has a count that is given"},
 		{"one fault, where the phrase is not understood", Agreement{Pay: []Payment{{Line: Line{Says: "3 eqal payments monthly from signing", DoneParts: some}}}}, "is not understood here"},
 	}

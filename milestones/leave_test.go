@@ -70,6 +70,25 @@ func TestLeavingWithinADay(t *testing.T) {
 	}
 }
 
+// The last minute of a day belongs to it.
+func TestLeavingInTheLastMinute(t *testing.T) {
+	p := wedding(Agreement{Signed: d(2026, 10, 2), Price: costs(1000_00), Pay: pay("balance on the day"),
+		Cancel: cancel("nothing until 2027-05-03 by 23:58", "100% after that")})
+	if got := leavingOn(t, p, d(2027, 5, 3), nil)["hall"].Cost; got != Between(0, 1000_00) {
+		t.Errorf("leaving costs %v that day", got)
+	}
+}
+
+// A step over which the cost stays, and something is paid within it, says so.
+func TestLeavingStepOverAPayment(t *testing.T) {
+	p := wedding(Agreement{Signed: d(2026, 10, 2), Price: costs(1000_00), Pay: pay("20% on signing", "balance on 2027-05-03"),
+		Cancel: cancel("500 until the wedding")})
+	steps := LeavingSteps(read(t, p), NoClosures{}, d(2027, 5, 1), d(2027, 5, 31))
+	if len(steps) != 1 || steps[0].Each[0].Paid != Between(200_00, 1000_00) || steps[0].Each[0].Back != Between(0, 500_00) {
+		t.Errorf("%+v", steps)
+	}
+}
+
 // Only what is signed by then, and holds, is left.
 func TestLeavingStandings(t *testing.T) {
 	signed := func(key string, s Standing, on Date) Agreement {
