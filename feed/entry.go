@@ -93,11 +93,13 @@ func (e *Entry) Deadline() bool {
 
 // Option reports whether the entry is the last day of something that nobody
 // has to do: to cancel, or to ask for another date.
-func (e *Entry) Option() bool { return e.Kind == milestones.KindCancelBy || e.Term == postpone }
+func (e *Entry) Option() bool {
+	return e.Kind == milestones.KindCancelBy || e.Term == milestones.Postponing
+}
 
 // StateOn is how the entry stands on today.
 func (e *Entry) StateOn(today milestones.Date) milestones.State {
-	i := milestones.Item{Kind: e.Kind, Moment: milestones.Moment{Date: e.Date}, Done: e.Done, Standing: e.Standing, Owed: e.Owed}
+	i := milestones.Item{Kind: e.Kind, Term: e.Term, Moment: milestones.Moment{Date: e.Date}, Done: e.Done, Standing: e.Standing, Owed: e.Owed}
 	return milestones.StateOn(&i, today)
 }
 

@@ -33,9 +33,6 @@ func (e *Entry) Text() string {
 	return strings.Join(lines, "\n")
 }
 
-// postpone is the term that milestones gives the last day to ask for another date.
-const postpone = "postpone"
-
 // byWhen says by when, or on which day and where.
 func (e *Entry) byWhen() string {
 	switch {
@@ -48,9 +45,9 @@ func (e *Entry) byWhen() string {
 	switch e.Kind {
 	case milestones.KindChangeBy, milestones.KindPayment, milestones.KindPaper:
 		switch {
-		case e.Term == postpone && e.Vendor:
+		case e.Term == milestones.Postponing && e.Vendor:
 			return "They may ask until " + by + "."
-		case e.Term == postpone:
+		case e.Term == milestones.Postponing:
 			return "Ask by " + by + "."
 		}
 		return "Due by " + by + "."
@@ -129,7 +126,7 @@ func (e *Entry) costs() string {
 
 // missed says what happens to us if nothing is done in time.
 func (e *Entry) missed() string {
-	if !e.Done.IsZero() || e.Vendor || e.Standing != milestones.Signed || e.Term == postpone {
+	if !e.Done.IsZero() || e.Vendor || e.Standing != milestones.Signed || e.Term == milestones.Postponing {
 		return ""
 	}
 	switch e.Kind {

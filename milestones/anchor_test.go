@@ -255,3 +255,12 @@ func TestFaultsOfPhrasesAndAnchorsAtOnce(t *testing.T) {
 		t.Errorf("faults are %v, want them at %v", faults, want)
 	}
 }
+
+// The last day to ask for another date binds nobody: once over, it is past
+// and not overdue.
+func TestPostponingIsNoDuty(t *testing.T) {
+	i := Item{Kind: KindChangeBy, Term: Postponing, Standing: Signed, Moment: Moment{Date: d(2027, 6, 20)}}
+	if got := StateOn(&i, d(2027, 6, 21)); got != Past {
+		t.Errorf("it is %s, want %s", got, Past)
+	}
+}

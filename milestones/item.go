@@ -106,7 +106,10 @@ func StateOn(i *Item, today Date) State {
 // duty reports whether somebody still has to do it.
 func (i *Item) duty() bool {
 	switch i.Kind {
-	case KindPayment, KindRefund, KindChangeBy, KindPaper:
+	case KindChangeBy, KindPayment, KindRefund, KindPaper:
+		if i.Term == Postponing {
+			return false // the last day to ask for another date binds nobody
+		}
 		return i.Standing == Signed || i.Owed || i.Kind == KindRefund && i.Standing != Quoted
 	case KindMilestone:
 		return true

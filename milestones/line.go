@@ -66,6 +66,9 @@ type Paper struct {
 	When  Timing
 }
 
+// Postponing is the term that an agreement's Postpone is known by.
+const Postponing = "postpone"
+
 // Postpone is what the agreement says about moving to another date.
 type Postpone struct {
 	Line

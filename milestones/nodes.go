@@ -71,6 +71,6 @@ func (a *Agreement) eachNode(visit func(ref, node)) {
 		visit(termRef(a, t.Key), node{when: &t.When, owner: a, path: linePath(a, "papers", i)})
 	}
 	if a.Postpone != nil && a.Postpone.Notice.Says != "" {
-		visit(termRef(a, "postpone"), node{when: &a.Postpone.Notice, owner: a, path: "agreements/" + a.Key + "/postpone"})
+		visit(termRef(a, Postponing), node{when: &a.Postpone.Notice, owner: a, path: "agreements/" + a.Key + "/postpone"})
 	}
 }

@@ -23,7 +23,7 @@ func (s *schedule) agreement(a *Agreement) {
 	}
 	if t := a.Postpone; t != nil && t.Notice.Says != "" {
 		i := s.item(a, t.Line, KindChangeBy)
-		i.ID, i.Term = a.Key+"/postpone", "postpone"
+		i.ID, i.Term = a.Key+"/"+Postponing, Postponing
 		i.Title = a.With + ": last day to ask for another date"
 		s.term(a, i, &t.Notice)
 	}
