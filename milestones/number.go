@@ -106,7 +106,7 @@ func echo(before, next []word) int {
 	for i, w := range next[:end+1] {
 		inner[i] = word{text: strings.Trim(w.text, "()%")}
 	}
-	if n := len(before); n > 0 && (before[n-1].text == "percent" || before[n-1].text == "%") {
+	for n := len(before); n > 0 && slices.Contains([]string{"percent", "per", "cent", "%"}, before[n-1].text); n-- {
 		before = before[:n-1]
 	}
 	said, ok := whole(inner)

@@ -266,9 +266,9 @@ func TestHoweverItIsSaid(t *testing.T) {
 
 // Every phrase of the demo plan has a canonical form, which reads the same.
 func TestDemoPhrasesReadBack(t *testing.T) {
-	phrases := demoPhrases(t)
+	good := goodPhrases(demoPhrases(t))
 	rapid.Check(t, func(rt *rapid.T) {
-		p := somePlan(rt, goodPhrases(phrases))
+		p := somePlan(rt, good)
 		if faults, _ := p.Read(); len(faults) > 0 {
 			rt.Fatal(faults)
 		}

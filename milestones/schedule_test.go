@@ -272,6 +272,8 @@ func TestPostpone(t *testing.T) {
 		{"3 times, with at least one hundred and twenty days notice", "with at least one hundred and twenty days notice", d(2027, 5, 21), 3, 0},
 		{"with 10 business days' notice", "with 10 business days' notice", d(2027, 9, 6), 0, 0},
 		{"once", "", Date{}, 1, 0},
+		{"UPON NO FEWER THAN SIXTY (60) DAYS’ PRIOR WRITTEN NOTICE, and for a fee of 500", "UPON NO FEWER THAN SIXTY (60) DAYS’ PRIOR WRITTEN NOTICE", d(2027, 7, 20), 0, 500_00},
+		{"with a month's notice, to another date by the 3rd of May 2028", "with a month's notice", d(2027, 8, 18), 0, 0},
 	}
 	for _, row := range rows {
 		t.Run(row.says, func(t *testing.T) {
@@ -288,6 +290,9 @@ func TestPostpone(t *testing.T) {
 	refused := []struct{ says, want string }{
 		{"free of charge", `"free" is not understood here; expected "once" or "with 60 days' notice"`},
 		{"with 60 days", `stops too early; expected "notice"`},
+		{"", `there is nothing here`},
+		{"once, for 500, twice", `at "twice", how often is said twice`},
+		{"0 times", `at "0", an agreement that cannot be moved has no such line; leave it out`},
 		{"with 60 days notise", `"notise" is not understood here; did you mean "notice"?`},
 		{"to a date by next year", `"next" is not understood here; expected "2027-05-03"`},
 		{"to a date within next year", `"next" is not understood here; expected "30"`},

@@ -31,8 +31,9 @@ func (r reader) sum(c *cursor, p *Payment) bool {
 // percent reads 25%, 25 %, 25 percent or twenty-five per cent.
 func (c *cursor) percent() (Percent, bool) {
 	mark, text := c.at, c.peek()
-	if n, ok := c.below100(); ok {
-		text = strconv.Itoa(n)
+	words := cursor{words: c.words, at: c.at, far: &misread{}}
+	if n, ok := words.number(); ok {
+		text, c.at = strconv.Itoa(n), words.at
 	} else {
 		c.at++
 	}
