@@ -2,6 +2,7 @@ package milestones
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -133,6 +134,9 @@ func (c counting) skipped(from, to Date, step int) string {
 		default:
 			names = append(names, d.utc().Format("Mon 2 Jan ")+why)
 		}
+	}
+	if step < 0 {
+		slices.Reverse(names)
 	}
 	if n := len(names) - skippedMost; n > 0 {
 		names = append(names[:skippedMost:skippedMost], fmt.Sprintf("%d more closed days", n))

@@ -65,7 +65,7 @@ func (c *cursor) latest(t *Timing) bool {
 	case "":
 		return false
 	case "within":
-		*t = Timing{After: true, Anchor: Anchor{Says: "the wedding"}}
+		*t = Timing{After: true, Anchor: Anchor{Says: "the wedding", ref: weddingRef}}
 		if !c.count(t) {
 			return false
 		}

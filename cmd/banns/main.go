@@ -37,6 +37,7 @@ type commands struct {
 	New     newCmd     `cmd:"" help:"Write a plan to start from."`
 	Check   checkCmd   `cmd:"" help:"Say what is wrong with a plan, and what it leaves open."`
 	List    listCmd    `cmd:"" help:"List a plan's dates."`
+	Read    readCmd    `cmd:"" help:"Say how a phrase is understood, and what day it gives."`
 	Leaving leavingCmd `cmd:"" help:"Say what leaving the agreements costs."`
 	Due     dueCmd     `cmd:"" help:"Sum up what is paid, and what is to be paid."`
 	Ics     icsCmd     `cmd:"" help:"Write one person's calendar."`

@@ -1,0 +1,178 @@
+package milestones
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// List names a place in which a phrase can stand.
+type List string
+
+// The lists of an agreement, what it says about moving, and a timing alone.
+const (
+	PayList      List = "pay"
+	CancelList   List = "cancel"
+	PostponeList List = "postpone"
+	TimingList   List = "timing"
+	ChangeList   List = "change"
+	PapersList   List = "papers"
+)
+
+// Lists are all of them. A phrase that fits several is likelier to be meant
+// for the earlier: nearly anything could be a label.
+var Lists = []List{PayList, CancelList, PostponeList, TimingList, ChangeList, PapersList}
+
+// Reading is how a phrase is understood in one list.
+type Reading struct {
+	In     List
+	Phrase string // the same in the grammar's own plain words
+	Pieces []Piece
+
+	// What follows in a plan. Without one there is nothing here.
+	Stands string // the id of the plan's line that says the same, or empty
+	Items  []Item // what Schedule makes of it
+	Cost   Amount // of a step: what leaving costs on CostOn
+	CostOn Date   // its last day, or where it names none its first, or the wedding's
+	guess  bool   // it counts from something that need not exist
+}
+
+// Parted reports whether r is paid in several parts.
+func (r Reading) Parted() bool {
+	return r.In == PayList && len(r.Items) > 1 && r.Items[1].Kind == KindPayment
+}
+
+// Piece is one thing that a phrase says.
+type Piece struct {
+	Name, Says string
+	When       *Timing      // where it is a day
+	Day        *Explanation // of When, in a plan
+}
+
+// Refusal is why a phrase cannot stand in a list, and which bytes of it are
+// to blame.
+type Refusal struct {
+	In       List
+	From, To int // at the end of the phrase where something is missing
+	Says     string
+	Mend     string
+	Plain    bool // Says is a reason of its own, and no word was merely unknown
+	last     bool // nothing of it was understood as this list has it
+}
+
+// Near reports whether a letter or two may be all that is wrong.
+func (r Refusal) Near() bool { return strings.HasPrefix(r.Mend, "did you mean") }
+
+// furthest orders refusals by how much of the phrase was understood. A label
+// without a timing understood nothing, yet says more than a first word that
+// means nothing.
+func furthest(a, b Refusal) int {
+	reach := func(r Refusal) int {
+		if r.last {
+			return 1
+		}
+		return 2 * r.From
+	}
+	return cmp.Or(cmp.Compare(reach(b), reach(a)), cmp.Compare(b2i(b.Near()), b2i(a.Near())))
+}
+
+// Readings understands a phrase in every list that it could stand in, the
+// likeliest first. Change and papers read alike, so change stands for both.
+// Of the refusals the first came furthest.
+func Readings(p *Plan, c Closures, in, says string) (all []Reading, refused []Refusal) {
+	for _, list := range Lists[:len(Lists)-1] {
+		if one, no := ReadAs(p, c, in, list, says); no != nil {
+			refused = append(refused, *no)
+		} else {
+			all = append(all, one)
+		}
+	}
+	slices.SortStableFunc(refused, furthest)
+	sure := slices.DeleteFunc(slices.Clone(all), func(r Reading) bool { return r.guess })
+	switch {
+	case len(sure) > 0:
+		return sure, refused
+	case len(refused) > 0 && refused[0].From > 0 && refused[0].Near():
+		return nil, refused // what is nearly right is likelier than an unknown name
+	}
+	return all, refused
+}
+
+// ReadAs understands a phrase in one list. With a plan, it stands in the
+// agreement called in, or in a new one where in is empty; p may be nil, and c
+// is then not asked.
+func ReadAs(p *Plan, c Closures, in string, list List, says string) (Reading, *Refusal) {
+	s := newSketch(p, in, says)
+	if len(says) > phraseMost {
+		return Reading{}, &Refusal{In: list, From: phraseMost, To: len(says),
+			Says: fmt.Sprintf("the phrase is longer than %d letters", phraseMost), Mend: "say it in one short line"}
+	}
+	if cur, ok := s.read(list, Line{Says: says}); !ok {
+		return Reading{}, cur.refusal(list, says)
+	}
+	read := Reading{In: list, Phrase: s.phrase(list), Pieces: s.pieces(list)}
+	if p == nil {
+		read.guess = s.guesses(read.Pieces)
+		return read, nil
+	}
+	if no := s.link(read); no != nil {
+		return Reading{}, no
+	}
+	read.follow(s, c)
+	return read, nil
+}
+
+// refusal is the furthest failure with its place in the phrase.
+func (c *cursor) refusal(in List, says string) *Refusal {
+	r := &Refusal{In: in, From: len(says), To: len(says)}
+	r.Says, r.Mend = c.reason(says)
+	r.Plain = c.far.says != ""
+	r.last = in == ChangeList && c.far.at >= len(c.words)
+	if word, ok := c.pointed(says); ok {
+		r.From, r.To = word.from, word.from+len(strings.TrimRight(word.as, ",;."))
+	}
+	return r
+}
+
+// follow works out what the line comes to in the plan, by Schedule and
+// nothing else.
+func (read *Reading) follow(s *sketch, c Closures) {
+	p, a, line, stands := s.placed(read.In)
+	if stands {
+		read.Stands = a.Key + "/" + line.Key
+	}
+	for i := range read.Pieces {
+		if piece := &read.Pieces[i]; piece.When != nil {
+			day := Explain(p, c, a, *piece.When)
+			piece.Day = &day
+		}
+	}
+	if read.In == CancelList {
+		read.leave(p, c, a)
+	}
+	if read.In == TimingList && s.in == "" {
+		return // nobody's, so there is no day to act by
+	}
+	for _, i := range Schedule(p, c) {
+		if i.Agreement == a.Key && i.Term == line.Key {
+			read.Items = append(read.Items, i)
+		}
+	}
+}
+
+// leave is what the only step of a costs on its last day, or else its first.
+func (read *Reading) leave(p *Plan, c Closures, a *Agreement) {
+	r := newReckoning(p, c)
+	acc := r.account(a)
+	step := a.Cancel[0]
+	read.CostOn = p.Wedding.Date
+	for _, t := range []*Timing{step.From, step.Until} {
+		if t != nil {
+			read.CostOn = r.timing(*t, a).Date
+		}
+	}
+	if !read.CostOn.IsZero() {
+		read.Cost = acc.cost(step.Cost, read.CostOn)
+	}
+}
