@@ -86,7 +86,7 @@ func (p *Postpone) pieces(c Currency) []Piece {
 		all = append(all, Piece{Name: "for", Says: c.Words(p.Fee)})
 	}
 	if p.Latest != nil {
-		all = append(all, day("new date by", p.Latest))
+		all = append(all, day("latest", p.Latest))
 	}
 	return all
 }

@@ -78,15 +78,22 @@ func furthest(a, b Refusal) int {
 }
 
 // Readings understands a phrase in every list that it could stand in, the
-// likeliest first. Change and papers read alike, so change stands for both.
+// likeliest first. Change and papers read alike, so change stands for both,
+// unless the plan has such a paper.
 // Of the refusals the first came furthest.
 func Readings(p *Plan, c Closures, in, says string) (all []Reading, refused []Refusal) {
 	for _, list := range Lists[:len(Lists)-1] {
-		if one, no := ReadAs(p, c, in, list, says); no != nil {
+		one, no := ReadAs(p, c, in, list, says)
+		if no != nil {
 			refused = append(refused, *no)
-		} else {
-			all = append(all, one)
+			continue
 		}
+		if list == ChangeList && one.Stands == "" {
+			if paper, _ := ReadAs(p, c, in, PapersList, says); paper.Stands != "" {
+				one = paper
+			}
+		}
+		all = append(all, one)
 	}
 	slices.SortStableFunc(refused, furthest)
 	sure := slices.DeleteFunc(slices.Clone(all), func(r Reading) bool { return r.guess })
