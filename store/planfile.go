@@ -63,7 +63,7 @@ func (fs Faults) Error() string {
 type Document struct {
 	File  string
 	Plan  *milestones.Plan
-	Notes []milestones.Question
+	Notes []milestones.Note
 	root  *yaml.Node
 	lines map[string]int    // by path
 	ids   map[string]string // path by item id
