@@ -9,20 +9,25 @@ import (
 // place is where an answer stands.
 type place struct {
 	owner *Agreement // nil outside agreements
+	of    string     // the path of the line or agreement that has it
+	name  string     // under "answers": the doubt, or the person; empty: on the line itself
 	path  string
-	name  string // under "answers": the doubt, or the person; empty: on the line itself
 }
 
 // eachAnswer visits every answer of p.
 func (p *Plan) eachAnswer(visit func(a *Answer, at place)) {
-	line := func(all []Answer, owner *Agreement, path string) {
+	line := func(all []Answer, owner *Agreement, of string) {
 		for i := range all {
-			visit(&all[i], place{owner: owner, path: path + "/answer"})
+			at := place{owner: owner, of: of, path: of + "/answer"}
+			if len(all) > 1 {
+				at.path += fmt.Sprintf("[%d]", i+1)
+			}
+			visit(&all[i], at)
 		}
 	}
-	several := func(all []NamedAnswer, owner *Agreement, path string) {
+	several := func(all []NamedAnswer, owner *Agreement, of string) {
 		for i := range all {
-			visit(&all[i].Answer, place{owner, path + "/answers/" + all[i].Name, all[i].Name})
+			visit(&all[i].Answer, place{owner, of, all[i].Name, of + "/answers/" + all[i].Name})
 		}
 	}
 	for i := range p.Agreements {
@@ -75,7 +80,7 @@ func (r answerReader) answer(a *Answer, at place) {
 	var readings []string
 	switch {
 	case at.name == "":
-		doubt, readings = r.onLine(a.Reads, strings.TrimSuffix(at.path, "/answer"))
+		doubt, readings = r.onLine(a.Reads, at.of)
 	case at.owner == nil:
 		r.one(at.name, at.path)
 		doubt, readings = DoubtAway, DoubtAway.readings()
@@ -93,7 +98,7 @@ func (r answerReader) answer(a *Answer, at place) {
 		r.fault(at.path+"/reads", mend, "%q is no reading of what is asked here", a.Reads)
 		return
 	}
-	once := fmt.Sprint(at.path, doubt, strings.HasPrefix(a.Reads, backWord))
+	once := fmt.Sprint(at.of, at.name, doubt, strings.HasPrefix(a.Reads, backWord))
 	if r.given[once] {
 		r.fault(at.path, "keep the one that holds", "two answers settle one question, that of %s", doubt)
 	}

@@ -58,11 +58,16 @@ func (f fork) question(a *Agreement) Question {
 		taken := f.answer != nil && f.answer.Reads == o.reads
 		q.Readings = append(q.Readings, Reading{Key: o.reads, Says: o.says, Amount: o.cost, Taken: taken})
 	}
-	if f.line == nil {
-		q.Path, q.Under = "agreements/"+a.Key, string(f.doubt)
+	switch {
+	case f.line != nil:
+		q.Path, q.Line, q.Wording = a.Key+"/"+f.line.Key, f.line.Says, f.line.Wording
 		return q
+	case len(a.Cancel) > 0:
+		q.Path = "agreements/" + a.Key + "/cancel"
+	default:
+		q.Path = "agreements/" + a.Key
 	}
-	q.Path, q.Wording = a.Key+"/"+f.line.Key, f.line.Wording
+	q.Under = string(f.doubt)
 	return q
 }
 

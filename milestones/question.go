@@ -17,7 +17,8 @@ type Question struct {
 	Wording   string // the contract's own sentence, or empty
 	Says      string // one sentence, without a full stop
 	Readings  []Reading
-	Under     string  // the key under "answers" where its answer stands; empty: "answer" on the line itself
+	Line      string  // the phrase of the agreement's line on which its answer stands, or empty
+	Under     string  // the key under "answers" where its answer stands, or empty
 	Mend      string  // what to write in the plan instead of an answer, or empty
 	Answer    *Answer // nil while it is open
 }

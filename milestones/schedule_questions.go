@@ -8,6 +8,9 @@ import (
 // ask adds a question about i to it.
 func (i *Item) ask(q Question) {
 	q.Path, q.Agreement, q.Words, q.Wording = i.ID, i.Agreement, i.Rule, i.Wording
+	if i.Agreement != "" {
+		q.Line = i.Rule
+	}
 	i.Questions = append(i.Questions, q)
 }
 

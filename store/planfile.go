@@ -104,6 +104,9 @@ func (d *Document) index() {
 		}
 		d.ids[a.Key+"/postpone"] = "agreements/" + a.Key + "/postpone"
 	}
+	for _, m := range d.Plan.Countdown.Add {
+		d.ids["countdown/"+m.Key] = "countdown/add/" + m.Key
+	}
 }
 
 // ReadPlan reads a plan file. The error is Faults where the file is wrong:
