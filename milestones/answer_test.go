@@ -90,11 +90,17 @@ func TestUnasked(t *testing.T) {
 	open.Wedding.Date = Date{}
 	vague := answered(Agreement{Signed: signed, Dates: []NamedDate{{"invoice", Date{}}}, Cancel: cancel("10% until invoice", "50% until 2027-06-01")}, "", answers("lower")...)
 	over := answered(Agreement{Signed: signed, Standing: Replaced}, "leaving", answers("nothing")...)
+	away := wedding()
+	away.Wedding.Date, away.People = Date{}, []Person{{Key: "priya"}}
+	away.Appointments = []Appointment{{Meeting{Key: "fitting", When: Timing{Says: "3 days before the wedding"}, Away: []NamedAnswer{{"priya", answers("comes")[0]}}}}}
+	security := Agreement{Signed: signed, Pay: pay("security 300 within 10 days of the wedding, back 14 days after the wedding")}
 	rows := []struct {
 		why  string
 		plan *Plan
 		note string
 	}{
+		{"a security's return is plain now", answered(security, "", answers("before", "back after")...), `agreements/hall/pay[1]/answer[2] nothing is asked here any more, so the answer "back after" changes nothing`},
+		{"nobody knows yet who is away", away, ""},
 		{"the words say it now", answered(Agreement{Signed: signed, Papers: papers("plan 21 days after the wedding")}, "", answers("after")...), `agreements/hall/papers[1]/answer nothing is asked here any more, so the answer "after" changes nothing`},
 		{"one of two", answered(Agreement{Signed: signed, Papers: papers("plan within 21 days of the wedding")}, "", answers("after", "end of day")...), `agreements/hall/papers[1]/answer[2] nothing is asked`},
 		{"the days agree", answered(Agreement{Signed: signed, Papers: papers("plan 3 business days before 2027-05-20")}, "", answers("federal")...), `the answer "federal" changes nothing`},
@@ -157,6 +163,41 @@ func TestAnswersForAllLines(t *testing.T) {
 	}
 	if notes := Unasked(p, NoClosures{}); len(notes) > 0 {
 		t.Errorf("%v", notes)
+	}
+}
+
+// While a term that may fall before signing is due on signing, so is whichever
+// of its readings does.
+func TestReadingsBeforeSigning(t *testing.T) {
+	early := Agreement{Signed: d(2026, 10, 2), Papers: papers("plan within 30 days of 2026-10-20"), Cancel: all}
+	for _, row := range []struct {
+		answers        []Answer
+		readings, when string
+	}{
+		{nil, "[before 2026-10-02 * after 2026-11-19]", "2026-10-02"},
+		{answers("as written"), "[before 2026-09-20 * after 2026-11-19]", "2026-09-20"},
+		{answers("after"), "[before 2026-10-02 after 2026-11-19 *]", "2026-11-19"},
+	} {
+		p := answered(early, "", row.answers...)
+		if got := fmt.Sprint(questionOf(t, p, NoClosures{}, "hall/paper-1#side").readings()); got != row.readings {
+			t.Errorf("%v: %s, want %s", row.answers, got, row.readings)
+		}
+		if i := scheduled(t, p, NoClosures{})["hall/paper-1"]; i.Date.String() != row.when {
+			t.Errorf("%v: due %s, want %s", row.answers, i.Date, row.when)
+		}
+	}
+}
+
+// What leaving in time saves is known once the overlap is settled.
+func TestAnswersSave(t *testing.T) {
+	for key, want := range map[string]Amount{"": {}, "lower": Exactly(400_00), "higher": Exactly(0)} {
+		p := wedding(Agreement{Signed: d(2026, 10, 2), Price: costs(1000_00), Pay: pay("balance on 2027-09-01"), Cancel: cancel("10% until 2027-06-01", "50% from 2027-05-01")})
+		if key != "" {
+			p.Agreements[0].Cancel[1].Answers = answers(key)
+		}
+		if i := scheduled(t, p, NoClosures{})["hall/cancel-1"]; i.Saves != want {
+			t.Errorf("%s: leaving in time saves %v, want %v", key, i.Saves, want)
+		}
 	}
 }
 
