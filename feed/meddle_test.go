@@ -78,7 +78,7 @@ func (m meddler) lines(a *milestones.Agreement) {
 				return false
 			}
 		}
-		l.Note, l.Wording = "another note", "other words"
+		reword(l)
 		return true
 	}
 	for n := range a.Pay {
@@ -103,24 +103,23 @@ func (m meddler) lines(a *milestones.Agreement) {
 func (m meddler) money(a *milestones.Agreement) {
 	*a.Price.Sum += 1_000_00
 	a.Note = "another note"
-	free := func(l *milestones.Line) { l.Note, l.Wording = "another note", "other words" }
 	for n := range a.Pay {
 		l := &a.Pay[n].Line
-		free(l)
+		reword(l)
 		swap(l, "700", "950")
 		swap(l, "300", "450")
 		sameDay(l)
 	}
 	for n := range a.Cancel {
-		free(&a.Cancel[n].Line)
+		reword(&a.Cancel[n].Line)
 		swap(&a.Cancel[n].Line, "20%", "65%")
 	}
 	for n := range a.Change {
-		free(&a.Change[n].Line)
+		reword(&a.Change[n].Line)
 		sameDay(&a.Change[n].Line)
 	}
 	for n := range a.Papers {
-		free(&a.Papers[n].Line)
+		reword(&a.Papers[n].Line)
 		sameDay(&a.Papers[n].Line)
 	}
 }
@@ -149,6 +148,12 @@ func (m meddler) add() {
 	m.p.Agreements = slices.Insert(m.p.Agreements, 0, a)
 	addMeeting(m.T, m.p, "new", names, []string{m.who})
 	m.p.People = append(m.p.People, milestones.Person{Key: "new", Name: "Somebody new", Part: milestones.Helper})
+}
+
+// reword changes every free text of a line, what somebody answered included.
+func reword(l *milestones.Line) {
+	l.Note, l.Wording = "another note", "other words"
+	l.Answers = []milestones.Answer{{Reads: "before", Who: "somebody", On: milestones.Date{Year: 2026, Month: 11, Day: 20}, Says: "another answer"}}
 }
 
 func swap(l *milestones.Line, old, new string) { l.Says = strings.Replace(l.Says, old, new, 1) }

@@ -34,6 +34,7 @@ type Agreement struct {
 	Postpone     *Postpone
 	Hide         []string // "hide from", for every line
 	Note         string
+	Answers      []NamedAnswer // to what the agreement as a whole leaves open, by Doubt
 }
 
 // NamedDate is a date of the agreement that its terms count from, such as

@@ -43,7 +43,7 @@ func (rd *planReader) paid(p *Payment, path string) {
 	}
 	done := !p.Done.IsZero() || len(p.DoneParts) > 0
 	if done && p.Amount == nil && p.Form != FixedSum && p.Form != Security {
-		rd.notes = append(rd.notes, Question{path, "this was done, and no amount says how much was paid: " +
+		rd.notes = append(rd.notes, Note{path, "this was done, and no amount says how much was paid: " +
 			"it is taken from the price, and would change with it; write it under amount"})
 	}
 	switch n := len(p.DoneParts); {

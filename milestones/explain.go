@@ -17,22 +17,52 @@ type Explanation struct {
 }
 
 // Explain spells out how t, read in a plan, is counted in the business days
-// of a, which may be nil.
+// of its agreement a, which may be nil. What was answered holds.
 func Explain(p *Plan, c Closures, a *Agreement, t Timing) Explanation {
 	e := explainer{newReckoning(p, c)}
-	res := e.timing(t, a)
+	n := e.nodeOf(t, a)
+	res := e.timing(n, n.reads())
 	if res.waits != "" {
 		return Explanation{WaitsFor: res.waits}
 	}
-	return Explanation{Steps: e.steps(t, a), Moment: res.Moment, Doubts: res.doubts}
+	x := Explanation{Steps: e.steps(n), Moment: res.Moment}
+	for _, q := range e.doubts(n, n.reads(), res) {
+		if q.Open() {
+			x.Doubts = append(x.Doubts, q.Says)
+		}
+	}
+	return x
+}
+
+// nodeOf is the node of the plan whose timing t is, with its answers, or else
+// one of its own.
+func (r *reckoning) nodeOf(t Timing, a *Agreement) node {
+	for _, to := range r.plan.refs() {
+		if n := r.nodes[to]; n.owner == a && n.shift == 0 && *n.when == t {
+			return n
+		}
+	}
+	return node{when: &t, owner: a}
 }
 
 type explainer struct{ *reckoning }
 
 // steps explain a timing that has its day.
-func (e explainer) steps(t Timing, a *Agreement) []string {
-	how, res := e.how(t, a), e.timing(t, a)
+func (e explainer) steps(n node) []string {
+	as := n.reads()
+	first := n
+	first.shift = 0
+	t, res := as.of(*n.when), e.timing(first, as)
+	how := e.how(t, n.owner, as)
+	if len(e.answered(n, res)) > 0 {
+		how += ", as was answered"
+	}
 	return append(e.anchor(t.Anchor), how+": "+e.moment(res.Moment))
+}
+
+// answered are the doubts about n that somebody settled.
+func (e explainer) answered(n node, res result) []Question {
+	return slices.DeleteFunc(e.doubts(n, n.reads(), res), func(q Question) bool { return q.Open() })
 }
 
 // anchor explains the day of something that is itself counted.
@@ -41,7 +71,7 @@ func (e explainer) anchor(a Anchor) []string {
 	if !a.Date.IsZero() || !counted {
 		return nil
 	}
-	steps := e.steps(*n.when, n.owner)
+	steps := e.steps(n)
 	last := &steps[len(steps)-1]
 	*last = a.String() + ", " + *last
 	if n.shift > 0 {
@@ -51,7 +81,7 @@ func (e explainer) anchor(a Anchor) []string {
 }
 
 // how is what leads to the day of t, without the day.
-func (e explainer) how(t Timing, a *Agreement) string {
+func (e explainer) how(t Timing, a *Agreement, as reads) string {
 	from := e.from(t.Anchor)
 	switch {
 	case t.Fixed():
@@ -73,7 +103,9 @@ func (e explainer) how(t Timing, a *Agreement) string {
 	if t.After {
 		way = "on"
 	}
-	return fmt.Sprintf("%s %s from %s%s", t.span(), way, from, e.counted(t, a))
+	c := e.counting(a)
+	c.kind = as.days
+	return fmt.Sprintf("%s %s from %s%s", t.span(), way, from, e.counted(t, c))
 }
 
 // from is the day that is counted from, with the name of what stands on it.
@@ -90,7 +122,7 @@ func (e explainer) from(a Anchor) string {
 
 // counted is what happened on the way: days that were skipped, a month that
 // ended early, a bound.
-func (e explainer) counted(t Timing, a *Agreement) string {
+func (e explainer) counted(t Timing, c counting) string {
 	base, step := t.Anchor.Date, -1
 	if base.IsZero() {
 		base = e.day(t.Anchor.ref).Date
@@ -99,12 +131,12 @@ func (e explainer) counted(t Timing, a *Agreement) string {
 		step = 1
 	}
 	plain := t
-	plain.Bound, plain.Clock, plain.Midnight = OnTheDay, nil, false
-	end := e.timing(plain, a).Date
+	plain.Bound = OnTheDay
+	end := plain.count(base, c)
 	said := ""
 	switch t.Unit {
 	case BusinessDay:
-		said = e.counting(a).skipped(base, end, step)
+		said = c.skipped(base, end, step)
 	case Month, Year: // clamped to the month's end: New Mexico Stat. 12-2A-7
 		if end.Day != base.Day {
 			said = fmt.Sprintf(", where %s %d has no day %d, so its last", end.Month, end.Year, base.Day)

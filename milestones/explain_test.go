@@ -171,6 +171,26 @@ func TestExplainOpenAndDoubtful(t *testing.T) {
 	}
 }
 
+// What was answered on the line holds, and is no doubt any more.
+func TestExplainAnswers(t *testing.T) {
+	rows := []struct{ phrase, reads, want string }{
+		{"within 21 days of the wedding", "after", "21 days on from Sat 18 Sep 2027, as was answered: Sat 9 Oct 2027"},
+		{"within 21 days before the wedding", "during", "the day of the wedding, as was answered: Sat 18 Sep 2027"},
+		{"14 days before the wedding by midnight", "end of day", "14 days back from Sat 18 Sep 2027, as was answered: Sat 4 Sep 2027, 23:59"},
+	}
+	for _, row := range rows {
+		p := timed(row.phrase)
+		p.Agreements[0].Change[1].Answers = answers(row.reads)
+		e, _ := explained(t, p, laborDays)
+		if got := strings.Join(e.Steps, " | "); got != row.want || len(e.Doubts) > 0 {
+			t.Errorf("%s: %s, doubts %q\nwant %s", row.phrase, got, e.Doubts, row.want)
+		}
+		if i := scheduled(t, p, laborDays)["hall/change-2"]; i.Date != e.Date {
+			t.Errorf("%s: explained as %s, scheduled for %s", row.phrase, e.Words(), i.Words())
+		}
+	}
+}
+
 func TestWhyActBy(t *testing.T) {
 	rows := []struct{ phrase, want string }{
 		{"14 days before the wedding", "Sat 4 Sep 2027 is no business day"},

@@ -18,13 +18,6 @@ func (f Fault) Error() string {
 	return text
 }
 
-// Question is what a contract or a plan leaves open. It is shown with its
-// readings and never guessed away: dates follow the cautious one.
-type Question struct {
-	Path string
-	Says string
-}
-
 // nearest is the option closest to word by edit distance, or empty where
 // nothing comes close.
 func nearest(word string, options []string) string {

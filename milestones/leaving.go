@@ -10,18 +10,20 @@ type rung struct {
 	*CancelStep
 	begins, ends time.Time // zero where the step names none, or it has no day yet
 	vague        bool      // an edge of it has no day yet
-	since, until result    // the first and the last day, as the contract has them
+	since, until result    // the first and the last day
+	written      result    // the last day as the contract has it; until may be that of signing, by an answer
 }
 
 // ladder is what leaving one agreement costs, step by step.
 type ladder struct {
 	*account
-	rungs []rung
-	zone  *time.Location
+	agreement *Agreement
+	rungs     []rung
+	zone      *time.Location
 }
 
 func (r *reckoning) ladder(a *Agreement, acc *account) ladder {
-	l := ladder{account: acc, zone: r.zone}
+	l := ladder{account: acc, agreement: a, zone: r.zone}
 	for i := range a.Cancel {
 		s := &a.Cancel[i]
 		g, to := rung{CancelStep: s}, termRef(a, s.Key)
@@ -30,15 +32,32 @@ func (r *reckoning) ladder(a *Agreement, acc *account) ladder {
 			g.begins, g.vague = r.minute(g.since), g.since.waits != ""
 		}
 		if s.Until != nil {
-			g.until = r.day(to)
+			g.written = r.day(to)
+			g.until = s.lasts(a, g.written)
 			g.vague = g.vague || g.until.waits != ""
-			if g.ends = r.minute(g.until); !g.ends.IsZero() && g.until.Clock == nil {
-				g.ends = Clock{}.On(g.until.AddDays(1), r.zone).Add(-time.Minute)
-			}
+			g.ends = r.lastMinute(g.until)
 		}
 		l.rungs = append(l.rungs, g)
 	}
 	return l
+}
+
+// lasts is the last day of a step that ends as written: a step that ended
+// before signing never held, unless somebody answered that it holds until then.
+func (s *CancelStep) lasts(a *Agreement, written result) result {
+	answer := answerTo(s.Answers, DoubtSigning, false)
+	if written.waits == "" && written.Before(a.Signed) && answer != nil && answer.Reads == readsOnSigning {
+		written.Moment = Moment{Date: a.Signed}
+	}
+	return written
+}
+
+// lastMinute is the last minute that belongs to res.
+func (r *reckoning) lastMinute(res result) time.Time {
+	if res.waits == "" && res.Clock == nil {
+		return Clock{}.On(res.AddDays(1), r.zone).Add(-time.Minute)
+	}
+	return r.minute(res)
 }
 
 // minute is the moment that res names; of a day without an hour, its first.
@@ -58,23 +77,39 @@ func (r *reckoning) minute(res result) time.Time {
 
 // cost is what leaving costs at one moment. Where steps leave a gap or
 // overlap, or have no day yet, it lies between what either side of the doubt
-// would cost.
+// would cost; where somebody answered, it is what they said.
 func (l ladder) cost(at time.Time) Amount {
 	held, maybe := l.holding(at)
-	all := l.gap(at)
-	if len(held) > 0 {
-		all, held = l.step(held[0], at), held[1:]
+	var all Amount
+	switch {
+	case len(held) == 1:
+		all = l.step(held[0], at)
+	case len(maybe) == 0:
+		all = l.fork(at, held).cost()
+	default:
+		all = l.fork(at, held).span()
 	}
-	for _, g := range append(held, maybe...) {
+	for _, g := range maybe {
 		all = all.Or(l.step(g, at))
 	}
 	return all
 }
 
-// sure reports whether one step and no other holds at one moment.
+// sure reports whether one cost and no other holds at one moment.
 func (l ladder) sure(at time.Time) bool {
 	held, maybe := l.holding(at)
-	return len(held) == 1 && len(maybe) == 0
+	return len(maybe) == 0 && (len(held) == 1 || l.fork(at, held).answer != nil)
+}
+
+// ending is l with one step ending at another minute.
+func (l ladder) ending(step *CancelStep, ends time.Time) ladder {
+	l.rungs = slices.Clone(l.rungs)
+	for i := range l.rungs {
+		if l.rungs[i].CancelStep == step {
+			l.rungs[i].ends = ends
+		}
+	}
+	return l
 }
 
 // step is what g costs at one moment.
@@ -112,28 +147,12 @@ func (l ladder) holding(at time.Time) (held, maybe []rung) {
 	return held, maybe
 }
 
-// gap is what leaving costs at a moment that no step covers: from nothing, or
-// the step before, to the step after, or the whole price.
-func (l ladder) gap(at time.Time) Amount {
-	before, after := Exactly(0), l.price
-	var ended, begins time.Time
-	for _, g := range l.rungs {
-		if !g.ends.IsZero() && g.ends.Before(at) && g.ends.After(ended) {
-			before, ended = l.step(g, g.ends), g.ends
-		}
-		if g.begins.After(at) && (begins.IsZero() || g.begins.Before(begins)) {
-			after, begins = l.step(g, g.begins), g.begins
-		}
-	}
-	return before.Or(after)
-}
-
 // doubt is a stretch of time, both minutes included, in which the steps do
 // not say one thing.
 type doubt struct {
 	from, to time.Time // zero: since ever, and for good
 	steps    int       // how many hold
-	cost     Amount
+	fork     fork
 }
 
 // doubts are the stretches in which no step holds, or several, and it makes a
@@ -153,8 +172,10 @@ func (l ladder) doubts() []doubt {
 			at = d.from
 		}
 		held, _ := l.holding(at)
-		d.steps, d.cost = len(held), l.cost(at)
-		if _, exact := d.cost.Exact(); d.steps != 1 && !exact {
+		if len(held) == 1 {
+			continue
+		}
+		if d.steps, d.fork = len(held), l.fork(at, held); d.fork.differ() {
 			found = append(found, d)
 		}
 	}

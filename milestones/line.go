@@ -18,6 +18,8 @@ type Line struct {
 
 	DoneParts []Date // of equal payments: the days on which the first so many were done
 	CameBack  Date   // of security: the day it came back, or zero
+
+	Answers []Answer // to what the line leaves open
 }
 
 // Payment is money to be paid to a vendor.

@@ -12,6 +12,9 @@ type Meeting struct {
 	For   []string
 	Hide  []string
 	Note  string
+
+	Answers []Answer      // to what When leaves open
+	Away    []NamedAnswer // about those who are asked and away, by key
 }
 
 // Appointment is something that a few people keep, such as a fitting.

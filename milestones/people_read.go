@@ -67,7 +67,7 @@ func (r roll) asked(names []string, path string) {
 		case hint != "":
 			r.nobody(n, path, hint)
 		default:
-			r.notes = append(r.notes, Question{path, fmt.Sprintf("nobody is called %q or is in a group of that name, so nobody is asked by it", n)})
+			r.notes = append(r.notes, Note{path, fmt.Sprintf("nobody is called %q or is in a group of that name, so nobody is asked by it", n)})
 		}
 	}
 }

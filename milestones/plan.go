@@ -51,6 +51,8 @@ type Milestone struct {
 	For   []string
 	Hide  []string
 	Note  string
+
+	Answers []Answer // to what When leaves open
 }
 
 // Licence is the rule of the office that issues the marriage licence, as the

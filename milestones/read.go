@@ -10,11 +10,12 @@ import (
 // each timing to what it counts from. It returns all faults at once, and
 // notes on what is no fault but worth a look. Schedule takes only plans in
 // which Read found no fault.
-func (p *Plan) Read() (faults []Fault, notes []Question) {
+func (p *Plan) Read() (faults []Fault, notes []Note) {
 	rd := planReader{plan: p}
 	for i := range p.Agreements {
 		p.Agreements[i].keys()
 	}
+	p.eachAnswer(func(a *Answer, _ place) { a.Reads = reading(a.Reads) })
 	// A label may end where the name of another line begins ("bar count with
 	// final headcount"), so lines are read until that teaches no new name.
 	for names, before := p.names(), -1; names > before; {
@@ -38,13 +39,14 @@ func (p *Plan) Read() (faults []Fault, notes []Question) {
 		rd.sums()
 	}
 	rd.people()
+	rd.answers()
 	return rd.faults, rd.notes
 }
 
 type planReader struct {
 	plan   *Plan
 	faults []Fault
-	notes  []Question
+	notes  []Note
 	unread []func() Fault // put into words once no reading can mend them
 }
 
@@ -172,7 +174,7 @@ func (rd *planReader) whole(a *Agreement) {
 	}
 	labelled := func(label, path string) {
 		if sumInLabel.MatchString(label) {
-			rd.notes = append(rd.notes, Question{path, fmt.Sprintf("the label %q holds a sum, and everyone who sees the line sees its label; use what: for another", label)})
+			rd.notes = append(rd.notes, Note{path, fmt.Sprintf("the label %q holds a sum, and everyone who sees the line sees its label; use what: for another", label)})
 		}
 	}
 	for i, t := range a.Change {

@@ -18,7 +18,7 @@ type reckoning struct {
 type result struct {
 	Moment
 	waits  string
-	doubts []string
+	doubts []Question
 }
 
 func newReckoning(p *Plan, c Closures) *reckoning {
@@ -67,12 +67,10 @@ func (r *reckoning) work(to ref) result {
 	if !ok {
 		return result{waits: string(to)}
 	}
-	res := r.timing(*n.when, n.owner)
-	if res.waits == "" && n.shift > 0 {
-		res.Date, res.doubts = res.AddMonths(n.shift), nil // the first of them asks
-	}
-	if res.waits == "" && n.at != nil {
-		res.Clock, res.Zone = n.at, r.zoneName()
+	as := n.reads()
+	res := r.timing(n, as)
+	if res.waits == "" && n.shift == 0 { // of equal payments, the first asks
+		res.doubts = r.doubts(n, as, res)
 	}
 	return res
 }
@@ -93,8 +91,9 @@ func (r *reckoning) counting(a *Agreement) counting {
 	return counting{a.BusinessDays, r.closures, a.Closed}
 }
 
-// timing is the day of t, counted in the business days of a.
-func (r *reckoning) timing(t Timing, a *Agreement) result {
+// timing is the day of n, read in one way.
+func (r *reckoning) timing(n node, as reads) result {
+	t := as.of(*n.when)
 	base := result{Moment: Moment{Date: t.Anchor.Date}}
 	if t.Anchor.Date.IsZero() {
 		if base = r.day(t.Anchor.ref); base.waits != "" {
@@ -112,16 +111,24 @@ func (r *reckoning) timing(t Timing, a *Agreement) result {
 	case t.With:
 		res.Moment = base.Moment
 	case t.N > 0:
-		r.count(&res, t, base.Date, a)
+		c := r.counting(n.owner)
+		c.kind = as.days
+		res.Date = t.count(base.Date, c)
 	}
-	if t.Clock != nil {
-		res.Clock, res.Zone = t.Clock, t.Zone
-		if res.Zone == "" {
-			res.Zone = r.zoneName()
-		}
-	}
-	r.doubt(&res, t)
+	res.Date = res.AddMonths(n.shift)
+	r.hour(&res.Moment, t.Clock, t.Zone)
+	r.hour(&res.Moment, n.at, "")
 	return res
+}
+
+// hour gives m its hour, if there is one, in the wedding's zone or another.
+func (r *reckoning) hour(m *Moment, at *Clock, zone string) {
+	if at == nil {
+		return
+	}
+	if m.Clock, m.Zone = at, zone; zone == "" {
+		m.Zone = r.zoneName()
+	}
 }
 
 func anchorWords(t Timing) string {
@@ -131,8 +138,8 @@ func anchorWords(t Timing) string {
 	return "the " + t.Anchor.Says
 }
 
-// count counts calendar units from day and settles the bound.
-func (r *reckoning) count(res *result, t Timing, day Date, a *Agreement) {
+// count counts t's units from day and settles the bound.
+func (t Timing) count(day Date, c counting) Date {
 	step := -1
 	if t.After {
 		step = 1
@@ -147,24 +154,9 @@ func (r *reckoning) count(res *result, t Timing, day Date, a *Agreement) {
 	case Year:
 		day = day.AddMonths(12 * n)
 	case BusinessDay:
-		r.business(res, t, day, step, r.counting(a))
-		return
+		day = c.count(day, t.N, step)
 	}
-	res.Date = t.Bound.of(day)
-}
-
-// business counts business days, and doubts where banks and government
-// offices would count differently.
-func (r *reckoning) business(res *result, t Timing, day Date, step int, c counting) {
-	res.Date = t.Bound.of(c.count(day, t.N, step))
-	other, swapped := c.swapped()
-	if !swapped {
-		return
-	}
-	if otherwise := t.Bound.of(other.count(day, t.N, step)); otherwise != res.Date {
-		res.doubts = append(res.doubts, fmt.Sprintf("if %s business days are meant instead of %s ones, the day is %s, not %s",
-			other.kind, c.kind, otherwise.Words(), res.Words()))
-	}
+	return t.Bound.of(day)
 }
 
 // of is the edge of a count that ends on d.
@@ -176,19 +168,6 @@ func (b Bound) of(d Date) Date {
 		return d.AddDays(1)
 	}
 	return d
-}
-
-// swapped is c with Banks and Federal exchanged.
-func (c counting) swapped() (counting, bool) {
-	switch c.kind {
-	case Banks:
-		c.kind = Federal
-	case Federal:
-		c.kind = Banks
-	default:
-		return c, false
-	}
-	return c, true
 }
 
 // hours counts elapsed time from the anchor's clock. "More than 48 hours
@@ -211,16 +190,6 @@ func (r *reckoning) hours(t Timing, base Moment) Moment {
 	at := base.Clock.On(base.Date, loc).Add(d).In(loc)
 	clock := ClockOf(at)
 	return Moment{DateOf(at), &clock, loc.String()}
-}
-
-func (r *reckoning) doubt(res *result, t Timing) {
-	if t.Bound == WithinOf {
-		res.doubts = append(res.doubts, fmt.Sprintf("%q does not say which side it means; it is read as %s at the latest",
-			t.Says, res.Words()))
-	}
-	if t.Midnight {
-		res.doubts = append(res.doubts, fmt.Sprintf("midnight may begin or end %s; it is read as its beginning", res.Words()))
-	}
 }
 
 // weekdayBeside is the nearest day of that name before or after d, never d.

@@ -2,7 +2,6 @@ package milestones
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 )
 
@@ -10,18 +9,15 @@ import (
 // in order of date, hour and id, undated ones last. It takes no today: the
 // same plan gives the same items.
 func Schedule(p *Plan, c Closures) []Item {
-	items, _ := work(p, c)
-	return items
+	return work(p, c).items
 }
 
-// Questions are what the plan's agreements leave open, in the plan's order.
-func Questions(p *Plan, c Closures) []Question {
-	_, questions := work(p, c)
-	return questions
-}
+// Questions are what the plan leaves open, and what of it was answered, in the
+// plan's order.
+func Questions(p *Plan, c Closures) []Question { return work(p, c).questions }
 
-func work(p *Plan, c Closures) ([]Item, []Question) {
-	s := &schedule{plan: p, r: newReckoning(p, c)}
+func work(p *Plan, c Closures) *schedule {
+	s := &schedule{plan: p, r: newReckoning(p, c), heard: map[*Answer]bool{}, ids: map[string]int{}}
 	s.wedding()
 	for i := range p.Agreements {
 		s.agreement(&p.Agreements[i])
@@ -33,7 +29,7 @@ func work(p *Plan, c Closures) ([]Item, []Question) {
 		s.milestone(m)
 	}
 	slices.SortStableFunc(s.items, inOrder)
-	return s.items, s.questions
+	return s
 }
 
 // inOrder orders items by day, hour and id, undated ones last.
@@ -58,15 +54,13 @@ type schedule struct {
 	r         *reckoning
 	items     []Item
 	questions []Question
-}
-
-func (s *schedule) ask(path, format string, args ...any) {
-	s.questions = append(s.questions, Question{path, fmt.Sprintf(format, args...)})
+	heard     map[*Answer]bool // answers to what is asked, or may yet be
+	ids       map[string]int   // how many questions would have each id
 }
 
 func (s *schedule) add(i Item) {
+	s.askAll(&i)
 	s.items = append(s.items, i)
-	s.questions = append(s.questions, i.Questions...)
 }
 
 func (s *schedule) wedding() {
@@ -84,14 +78,7 @@ func (s *schedule) meeting(m meeting) {
 	if i.Clock != nil {
 		i.Until = m.Until
 	}
-	for _, away := range s.plan.Away {
-		who, _ := s.plan.Person(away.Who)
-		if who == nil || i.Undated() || i.Date.Before(away.From) || i.Date.After(away.To) || !who.Named(m.For) {
-			continue
-		}
-		s.ask(i.ID, "%s is away from %s to %s, and is asked to %q on %s", who.Name,
-			away.From.Words(), away.To.Words(), m.What, i.Date.Words())
-	}
+	s.absences(m, &i)
 	s.add(i)
 }
 
@@ -105,10 +92,12 @@ func (s *schedule) milestone(m Milestone) {
 // place gives i its day, or what it waits for.
 func (s *schedule) place(i *Item, res result) {
 	if i.WaitsFor = res.waits; res.waits != "" {
+		s.wait(s.r.nodes[ref(i.ID)])
 		return
 	}
 	i.Moment = res.Moment
-	for _, doubt := range res.doubts {
-		i.Questions = append(i.Questions, Question{i.ID, doubt})
+	for _, q := range res.doubts {
+		q.Readings = slices.Clone(q.Readings) // res is kept for whatever counts from it
+		i.ask(q)
 	}
 }

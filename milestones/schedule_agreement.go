@@ -1,10 +1,6 @@
 package milestones
 
-import (
-	"fmt"
-	"strings"
-	"time"
-)
+import "fmt"
 
 // agreement adds the items of a, and asks what a leaves open.
 func (s *schedule) agreement(a *Agreement) {
@@ -42,13 +38,42 @@ func (s *schedule) item(a *Agreement, l Line, kind Kind) Item {
 // term dates i, not before signing, and adds it.
 func (s *schedule) term(a *Agreement, i Item, t *Timing) {
 	s.place(&i, s.r.day(ref(i.ID)))
-	if !i.Undated() && i.Kind != KindRefund && i.Date.Before(a.Signed) {
-		i.Questions = append(i.Questions, Question{i.ID, fmt.Sprintf(
-			"%q falls on %s, before the agreement was signed; it is taken as due on signing", t.Says, i.Date.Words())})
-		i.Moment = Moment{Date: a.Signed}
+	if i.Kind != KindRefund && !i.Undated() {
+		s.signing(a, &i, t)
+	}
+	if i.Kind == KindPayment || i.Kind == KindRefund {
+		i.worth(func(Date) Amount { return i.Amount })
 	}
 	s.actBy(a, &i)
 	s.add(i)
+}
+
+// signing asks about a day that comes before the agreement was signed. It is
+// due on signing, unless somebody answered that it stands as written.
+func (s *schedule) signing(a *Agreement, i *Item, t *Timing) {
+	answer := s.r.nodes[ref(i.ID)].answer(DoubtSigning)
+	stands := answer != nil && answer.Reads == readsAsWritten
+	written, due := i.Moment, Moment{Date: a.Signed}
+	for _, q := range i.Questions {
+		for n := range q.Readings {
+			if one := &q.Readings[n]; one.Before(a.Signed) && !stands {
+				one.Moment = due
+			}
+		}
+	}
+	if !written.Before(a.Signed) {
+		return
+	}
+	taken := "stands as written"
+	if !stands {
+		i.Moment, taken = due, "is taken as due on signing"
+	}
+	i.ask(Question{Doubt: DoubtSigning, Answer: answer,
+		Says: fmt.Sprintf("%q falls on %s, before the agreement was signed; it %s", t.Says, written.Words(), taken),
+		Readings: []Reading{
+			{Key: readsOnSigning, Says: "due on signing", Moment: due, Taken: !stands},
+			{Key: readsAsWritten, Says: "on the day as written", Moment: written, Taken: stands},
+		}})
 }
 
 // actBy sets the last open day on which i can be acted upon, not before
@@ -112,66 +137,4 @@ func (s *schedule) security(a *Agreement, p *Payment, i Item) {
 	back.ID += "/back"
 	back.Title, back.Amount, back.Done = "Security deposit back from "+a.With, i.Amount, p.CameBack
 	s.term(a, back, p.Back)
-}
-
-func (s *schedule) cancel(a *Agreement, acc *account) {
-	l := s.r.ladder(a, acc)
-	for _, g := range l.rungs {
-		if g.Until == nil {
-			continue
-		}
-		i := s.item(a, g.Line, KindCancelBy)
-		i.Title = "Last day to cancel " + a.With
-		if g.What != "" {
-			i.Title += ": " + g.What
-		}
-		if g.until.waits == "" {
-			if g.until.Before(a.Signed) {
-				s.ended(a, g)
-				continue
-			}
-			next := g.ends.Add(time.Minute)
-			i.Amount, i.Later = l.cost(g.ends), l.cost(next)
-			if l.sure(g.ends) && l.sure(next) {
-				i.Saves = i.Later.Over(i.Amount)
-			}
-		}
-		s.term(a, i, g.Until)
-	}
-	if !a.Over() {
-		s.leaving(a, l)
-	}
-}
-
-// ended asks about a step that was over before the agreement was signed.
-func (s *schedule) ended(a *Agreement, g rung) {
-	if !a.Over() {
-		s.ask(a.Key+"/"+g.Key, "%q ended on %s, before the agreement was signed on %s; does it still hold?",
-			g.Says, g.until.Words(), a.Signed.Words())
-	}
-}
-
-// sums asks where the payments do not make the price.
-func (s *schedule) sums(a *Agreement, acc *account) {
-	path, c := "agreements/"+a.Key, s.plan.Wedding.Currency
-	if !acc.price.Known {
-		var unknown []string
-		for _, p := range acc.parts {
-			if !p.sum.Known {
-				unknown = append(unknown, p.Says)
-			}
-		}
-		if len(unknown) > 0 {
-			s.ask(path, "the price of %s is not known yet, so these have no sum: %s", a.With, strings.Join(unknown, "; "))
-		}
-		return
-	}
-	switch spare := acc.spare; {
-	case len(acc.parts) == 0 && acc.price.High > 0:
-		s.ask(path, "no payment of %s is written down: %s has no day", a.With, c.Range(acc.price))
-	case spare.High > 0:
-		s.ask(path, "the payments of %s come to less than the price: %s has no day", a.With, c.Range(spare.Over(Exactly(0))))
-	case spare.High < 0:
-		s.ask(path, "what was paid to %s, and is still to be paid, is more than the price by %s", a.With, c.Words(-spare.High))
-	}
 }

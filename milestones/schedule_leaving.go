@@ -8,13 +8,22 @@ import (
 
 // leaving asks about the days on which nobody knows what leaving a costs.
 func (s *schedule) leaving(a *Agreement, l ladder) {
-	path := "agreements/" + a.Key + "/cancel"
+	ask := func(f fork, says, mend string) {
+		q := f.question(a)
+		q.Says, q.Mend = says, mend
+		s.ask(&q)
+	}
 	switch {
 	case len(a.Cancel) == 0:
-		s.ask("agreements/"+a.Key, silent, a.With)
+		ask(l.silence(), fmt.Sprintf(silent, a.With), `or write what leaving costs under cancel, as "50% until 60 days before the wedding"`)
 		return
 	case l.vague():
-		s.edges(a, path)
+		for i := range a.Cancel {
+			s.wait(node{owner: a, answers: a.Cancel[i].Answers})
+		}
+		for _, f := range l.edges() {
+			ask(f, fmt.Sprintf(map[Doubt]string{DoubtFirst: beforeFirst, DoubtLast: afterLast}[f.doubt], a.With), "")
+		}
 		return
 	}
 	wedding := s.plan.Wedding.Date
@@ -22,7 +31,7 @@ func (s *schedule) leaving(a *Agreement, l ladder) {
 		over := !d.to.IsZero() && DateOf(d.to.In(l.zone)).Before(a.Signed)
 		idle := !wedding.IsZero() && DateOf(d.from.In(l.zone)).After(wedding)
 		if !over && !idle {
-			s.ask(path, "%s", l.asks(a, d, s.plan.Wedding.Currency))
+			ask(d.fork, l.asks(a, d, s.plan.Wedding.Currency), "")
 		}
 	}
 }
@@ -30,8 +39,8 @@ func (s *schedule) leaving(a *Agreement, l ladder) {
 // asks puts a doubt into words.
 func (l ladder) asks(a *Agreement, d doubt, c Currency) string {
 	could := ""
-	if d.cost.Known {
-		could = " (" + c.Range(d.cost) + ")"
+	if cost := d.fork.span(); cost.Known {
+		could = " (" + c.Range(cost) + ")"
 	}
 	switch {
 	case d.steps > 1:
@@ -54,7 +63,9 @@ func (e exit) questions(cost Amount, from, to time.Time, c Currency) []string {
 	}
 	switch {
 	case len(e.Cancel) == 0:
-		ask(silent, e.With)
+		if e.silence().answer == nil {
+			ask(silent, e.With)
+		}
 	case e.vague():
 		for _, g := range e.rungs {
 			for _, waits := range []string{g.since.waits, g.until.waits} {
@@ -65,13 +76,15 @@ func (e exit) questions(cost Amount, from, to time.Time, c Currency) []string {
 		}
 	default:
 		for _, d := range e.doubts() {
-			if (d.to.IsZero() || !d.to.Before(from)) && (d.from.IsZero() || !d.from.After(to)) {
+			if d.fork.answer == nil && (d.to.IsZero() || !d.to.Before(from)) && (d.from.IsZero() || !d.from.After(to)) {
 				ask("%s", e.asks(e.Agreement, d, c))
 			}
 		}
 	}
-	for _, doubt := range e.edgesNear(from, to) {
-		ask("%s", doubt)
+	for _, q := range e.edgesNear(from, to) {
+		if q.Open() {
+			ask("%s", q.Says)
+		}
 	}
 	switch _, exact := e.price.Exact(); {
 	case !e.price.Known && !cost.Known:
@@ -84,8 +97,8 @@ func (e exit) questions(cost Amount, from, to time.Time, c Currency) []string {
 
 // edgesNear are the doubts about the first and last days of the steps that
 // hold at either of two minutes, and about the end of the step before them.
-func (l ladder) edgesNear(from, to time.Time) []string {
-	var doubts []string
+func (l ladder) edgesNear(from, to time.Time) []Question {
+	var doubts []Question
 	var last time.Time
 	for _, g := range l.rungs {
 		if g.ends.Before(from) && g.ends.After(last) {
@@ -105,21 +118,6 @@ const (
 	beforeFirst = "nothing is said of leaving %s before the first step begins: it could cost nothing, or what that step costs"
 	afterLast   = "nothing is said of leaving %s after the last step ends: it could cost the same, or the whole price; write \"100%% after that\" if it does"
 )
-
-// edges asks what can be asked before every step has its days.
-func (s *schedule) edges(a *Agreement, path string) {
-	begun, closed := false, true
-	for _, step := range a.Cancel {
-		begun = begun || step.From == nil && step.Until != nil
-		closed = closed && !step.Then && step.Until != nil
-	}
-	if !begun {
-		s.ask(path, beforeFirst, a.With)
-	}
-	if closed {
-		s.ask(path, afterLast, a.With)
-	}
-}
 
 // stretch puts a doubt's time into words. An hour is named only where the
 // doubt does not begin or end with a day.

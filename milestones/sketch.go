@@ -103,10 +103,10 @@ func (s *sketch) guesses(pieces []Piece) bool {
 }
 
 // link ties the timings of the line to what they count from in the plan.
-func (s *sketch) link(read Reading) *Refusal {
+func (s *sketch) link(sense Sense) *Refusal {
 	var faults []Fault
 	l := linker{shared: s.scopes[1], faults: &faults}
-	for _, piece := range read.Pieces {
+	for _, piece := range sense.Pieces {
 		t := piece.When
 		l.link(t, s.scopes[0], "")
 		if len(faults) == 0 {
@@ -115,7 +115,7 @@ func (s *sketch) link(read Reading) *Refusal {
 		says := s.says()
 		from := max(0, strings.Index(says, t.Says))
 		from += max(0, strings.LastIndex(t.Says, t.Anchor.Says))
-		return &Refusal{In: read.In, From: from, To: min(len(says), from+len(t.Anchor.Says)),
+		return &Refusal{In: sense.In, From: from, To: min(len(says), from+len(t.Anchor.Says)),
 			Says: strings.TrimPrefix(faults[0].Says, fmt.Sprintf("%q: ", t.Says)), Mend: faults[0].Mend}
 	}
 	return nil

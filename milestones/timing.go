@@ -38,6 +38,9 @@ type Timing struct {
 	Anchor  Anchor
 	Clock   *Clock // "by 17:00"
 	Zone    string // the zone the term names; empty: the wedding's
+	// Sided marks a WithinOf that names its side: "within 30 days before" may
+	// mean before those days, or any of them.
+	Sided bool
 	// Midnight marks an hour written as "midnight", which may mean either
 	// end of the day; the earlier is taken, with a question.
 	Midnight bool

@@ -209,7 +209,9 @@ func (c *cursor) within(t *Timing) bool {
 		return true
 	}
 	t.Bound = WithinOf
-	return c.need(append([]string{"of"}, before...)...) != ""
+	of := c.need(append([]string{"of"}, before...)...)
+	t.Sided = of != "of"
+	return of != ""
 }
 
 // anchor reads the rest as what is counted from.

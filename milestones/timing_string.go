@@ -61,7 +61,9 @@ func (t Timing) dayWords(on string) string {
 	case FewerThan:
 		bound = "fewer than "
 	case WithinOf:
-		bound, side = "within ", "of"
+		if bound = "within "; !t.Sided {
+			side = "of"
+		}
 	}
 	return fmt.Sprintf("%s%s %s %s", bound, t.span(), side, t.Anchor)
 }

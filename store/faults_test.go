@@ -207,7 +207,7 @@ func TestFaultsElsewhere(t *testing.T) {
 			`plan:10 appointments/e: "soon": "soon" is not understood here; did you mean "on"?`,
 			"plan:11 appointments/f/what: what is missing; write for instance what: First fitting",
 			`plan:11 appointments/f/for: "jun" is no person, group or part here; did you mean "june"?`,
-			`plan:12 appointments/g/no: "no" means nothing here; known here are: what, on, when, at, until, for, place, note, hide from`,
+			`plan:12 appointments/g/no: "no" means nothing here; known here are: what, on, when, at, until, for, place, note, hide from, answer, answers`,
 			"plan:12 appointments/g: the day is missing; write on: 2027-07-10, or when: 1 day before the wedding",
 		}},
 		{"countdown", head + `countdown:

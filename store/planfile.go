@@ -63,7 +63,7 @@ func (fs Faults) Error() string {
 type Document struct {
 	File  string
 	Plan  *milestones.Plan
-	Notes []milestones.Question
+	Notes []milestones.Note
 	root  *yaml.Node
 	lines map[string]int    // by path
 	ids   map[string]string // path by item id
@@ -103,6 +103,9 @@ func (d *Document) index() {
 			d.ids[a.Key+"/"+l.Key] = a.Paths()[n]
 		}
 		d.ids[a.Key+"/postpone"] = "agreements/" + a.Key + "/postpone"
+	}
+	for _, m := range d.Plan.Countdown.Add {
+		d.ids["countdown/"+m.Key] = "countdown/add/" + m.Key
 	}
 }
 

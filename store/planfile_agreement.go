@@ -18,7 +18,7 @@ func (f *filed) agreement(c milestones.Currency, key string, n *yaml.Node, path 
 		f.fault(nil, path, "give the agreement another key", "%q is taken as a key", key)
 	}
 	t := f.table(n, path, "with", "service", "standing", "signed", "price", "payer", "contact", "business days",
-		"closed", "dates", "pay", "cancel", "change", "papers", "postpone", "hide from", "note")
+		"closed", "dates", "pay", "cancel", "change", "papers", "postpone", "hide from", "note", "answers")
 	a := milestones.Agreement{
 		Key:          key,
 		With:         t.must("with", "with: Hollow Oak Table"),
@@ -32,6 +32,7 @@ func (f *filed) agreement(c milestones.Currency, key string, n *yaml.Node, path 
 		Dates:        t.dated("dates"),
 		Hide:         t.words("hide from"),
 		Note:         t.text("note"),
+		Answers:      t.answersByName(),
 	}
 	if a.BusinessDays == "" {
 		a.BusinessDays = milestones.Banks
@@ -71,7 +72,7 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 		}
 		return l
 	}
-	t := f.table(e.node, e.path, "key", "says", "what", "done", "amount", "back", "given", "owed", "for", "hide from", "note", "wording")
+	t := f.table(e.node, e.path, "key", "says", "what", "done", "amount", "back", "given", "owed", "for", "hide from", "note", "wording", "answer")
 	one, parts := done(t)
 	l := milestones.Line{
 		Key:     t.text("key"),
@@ -89,6 +90,7 @@ func (f *filed) line(c milestones.Currency, e entry) milestones.Line {
 
 		DoneParts: parts,
 		CameBack:  read(t, "back", day),
+		Answers:   t.answers(),
 	}
 	if l.Key != "" {
 		f.key(l.Key, t.sub("key"))

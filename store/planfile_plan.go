@@ -164,10 +164,11 @@ func (f *filed) identities(people []milestones.Person) {
 
 func (f *filed) meeting(key string, n *yaml.Node, path string) milestones.Meeting {
 	f.key(key, path)
-	t := f.table(n, path, "what", "on", "when", "at", "until", "for", "place", "note", "hide from")
+	t := f.table(n, path, "what", "on", "when", "at", "until", "for", "place", "note", "hide from", "answer", "answers")
 	m := milestones.Meeting{Key: key, What: t.must("what", "what: First fitting"), At: maybe(t, "at", milestones.ParseClock),
 		Until: maybe(t, "until", milestones.ParseClock), Place: f.place(t, "place"),
-		For: t.words("for"), Hide: t.words("hide from"), Note: t.text("note")}
+		For: t.words("for"), Hide: t.words("hide from"), Note: t.text("note"),
+		Answers: t.answers(), Away: t.answersByName()}
 	m.When.Says = f.when(t)
 	if m.Until != nil && m.At == nil {
 		f.fault(t.values["until"], t.sub("until"), `write at: "17:30" too`, "there is an end and no beginning")
@@ -206,12 +207,12 @@ func (f *filed) countdown(n *yaml.Node) (c milestones.Countdown) {
 	})
 	t.each("add", func(key string, m *yaml.Node, path string) {
 		f.key(key, path)
-		a := f.table(m, path, "what", "when", "takes", "done", "for", "hide from", "note")
+		a := f.table(m, path, "what", "when", "takes", "done", "for", "hide from", "note", "answer")
 		when := a.must("when", "when: 3 days before the wedding")
 		f.unread[path] = when == ""
 		c.Add = append(c.Add, milestones.Milestone{Key: key, What: a.must("what", "what: Fill the welcome bags"),
 			When: milestones.Timing{Says: when}, Takes: a.text("takes"), Done: read(a, "done", day),
-			For: a.words("for"), Hide: a.words("hide from"), Note: a.text("note")})
+			For: a.words("for"), Hide: a.words("hide from"), Note: a.text("note"), Answers: a.answers()})
 	})
 	return c
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"banns/conflicts"
 	"banns/milestones"
@@ -64,11 +65,12 @@ func (c *checkCmd) Run(e *env) error {
 // look gathers the questions and notes of a sound plan.
 func (f *findings) look(doc *store.Document) {
 	p := doc.Plan
-	for _, q := range milestones.Questions(p, closures(p)) {
+	open, _ := asked(doc)
+	for _, q := range open {
 		f.Questions = append(f.Questions, finding{doc.Where(q.Path), q.Says})
 	}
 	note := func(path, says string) { f.Notes = append(f.Notes, finding{doc.Where(path), says}) }
-	for _, n := range doc.Notes {
+	for _, n := range slices.Concat(doc.Notes, milestones.Unasked(p, closures(p))) {
 		note(n.Path, n.Says)
 	}
 	if _, caution := conflicts.ClosuresFor(p.Wedding.Region); caution != "" {

@@ -34,19 +34,20 @@ type commands struct {
 	Data  string          `help:"Folder of the store." env:"BANNS_DATA" placeholder:"DIR"`
 	Today milestones.Date `help:"Stands in for the clock." placeholder:"DATE"`
 
-	New     newCmd     `cmd:"" help:"Write a plan to start from."`
-	Check   checkCmd   `cmd:"" help:"Say what is wrong with a plan, and what it leaves open."`
-	List    listCmd    `cmd:"" help:"List a plan's dates."`
-	Read    readCmd    `cmd:"" help:"Say how a phrase is understood, and what day it gives."`
-	Leaving leavingCmd `cmd:"" help:"Say what leaving the agreements costs."`
-	Due     dueCmd     `cmd:"" help:"Sum up what is paid, and what is to be paid."`
-	Ics     icsCmd     `cmd:"" help:"Write one person's calendar."`
-	Import  importCmd  `cmd:"" help:"Save a plan file in the store, and publish it."`
-	Export  exportCmd  `cmd:"" help:"Write a stored plan as a file, with every key."`
-	Feeds   feedsCmd   `cmd:"" help:"Show, reissue or revoke people's private links."`
-	Serve   serveCmd   `cmd:"" help:"Serve the feeds of the store."`
-	Demo    demoCmd    `cmd:"" help:"Serve an invented wedding from a temporary store."`
-	Version versionCmd `cmd:"" help:"Say which version this is."`
+	New       newCmd       `cmd:"" help:"Write a plan to start from."`
+	Check     checkCmd     `cmd:"" help:"Say what is wrong with a plan, and what it leaves open."`
+	Questions questionsCmd `cmd:"" help:"Show what a plan leaves open, what each reading would mean, and how to settle it."`
+	List      listCmd      `cmd:"" help:"List a plan's dates."`
+	Read      readCmd      `cmd:"" help:"Say how a phrase is understood, and what day it gives."`
+	Leaving   leavingCmd   `cmd:"" help:"Say what leaving the agreements costs."`
+	Due       dueCmd       `cmd:"" help:"Sum up what is paid, and what is to be paid."`
+	Ics       icsCmd       `cmd:"" help:"Write one person's calendar."`
+	Import    importCmd    `cmd:"" help:"Save a plan file in the store, and publish it."`
+	Export    exportCmd    `cmd:"" help:"Write a stored plan as a file, with every key."`
+	Feeds     feedsCmd     `cmd:"" help:"Show, reissue or revoke people's private links."`
+	Serve     serveCmd     `cmd:"" help:"Serve the feeds of the store."`
+	Demo      demoCmd      `cmd:"" help:"Serve an invented wedding from a temporary store."`
+	Version   versionCmd   `cmd:"" help:"Say which version this is."`
 }
 
 // env is what a verb is given: where it stands, and what it may write to.

@@ -41,11 +41,11 @@ func (c *readCmd) Run(e *env) error {
 			return err
 		}
 	}
-	var all []milestones.Reading
+	var all []milestones.Sense
 	var refused []milestones.Refusal
 	if c.As == "" {
-		all, refused = milestones.Readings(p, shut, c.In, c.Phrase)
-	} else if one, no := milestones.ReadAs(p, shut, c.In, milestones.List(c.As), c.Phrase); no != nil {
+		all, refused = milestones.Senses(p, shut, c.In, c.Phrase)
+	} else if one, no := milestones.SenseAs(p, shut, c.In, milestones.List(c.As), c.Phrase); no != nil {
 		refused = append(refused, *no)
 	} else {
 		all = append(all, one)
@@ -53,7 +53,7 @@ func (c *readCmd) Run(e *env) error {
 	if len(all) == 0 {
 		return c.refuse(p, refused)
 	}
-	newPrinter(e.out).readings(all, refused, p, today, c.As == "")
+	newPrinter(e.out).senses(all, refused, p, today, c.As == "")
 	return nil
 }
 
@@ -118,8 +118,8 @@ var asA = map[milestones.List]string{
 
 // readings prints the likeliest in full and the others in a line each; and
 // why it is no payment and no step of leaving, where it nearly is one.
-func (p printer) readings(all []milestones.Reading, refused []milestones.Refusal, plan *milestones.Plan, today milestones.Date, anyList bool) {
-	p.reading(all[0], plan, today, anyList)
+func (p printer) senses(all []milestones.Sense, refused []milestones.Refusal, plan *milestones.Plan, today milestones.Date, anyList bool) {
+	p.sense(all[0], plan, today, anyList)
 	for _, other := range all[1:] {
 		fmt.Fprintf(p.out, "\nAlso %s (--as %s): %s\n", asOne(other, anyList), other.In, other.Phrase)
 	}
@@ -132,14 +132,14 @@ func (p printer) readings(all []milestones.Reading, refused []milestones.Refusal
 }
 
 // asOne is what r is read as; a change and a paper read alike.
-func asOne(r milestones.Reading, anyList bool) string {
+func asOne(r milestones.Sense, anyList bool) string {
 	if anyList && r.In == milestones.ChangeList {
 		return "a change or a paper"
 	}
 	return asA[r.In]
 }
 
-func (p printer) reading(r milestones.Reading, plan *milestones.Plan, today milestones.Date, anyList bool) {
+func (p printer) sense(r milestones.Sense, plan *milestones.Plan, today milestones.Date, anyList bool) {
 	fmt.Fprintf(p.out, "As %s: %s\n", asOne(r, anyList), r.Phrase)
 	wide := len("act by")
 	for _, piece := range r.Pieces {
@@ -167,7 +167,7 @@ func (p printer) reading(r milestones.Reading, plan *milestones.Plan, today mile
 }
 
 // sumOf is what the sum of r comes to, where that says more than the phrase.
-func sumOf(r milestones.Reading, plan *milestones.Plan) string {
+func sumOf(r milestones.Sense, plan *milestones.Plan) string {
 	c := plan.Wedding.Currency
 	switch {
 	case r.In == milestones.CancelList && r.Cost.Known:
@@ -180,7 +180,7 @@ func sumOf(r milestones.Reading, plan *milestones.Plan) string {
 
 // follows prints the days to act by, what is doubtful, and where the plan
 // says the same.
-func (p printer) follows(r milestones.Reading, plan *milestones.Plan, today milestones.Date, line func(name, says string)) {
+func (p printer) follows(r milestones.Sense, plan *milestones.Plan, today milestones.Date, line func(name, says string)) {
 	for _, i := range r.Items {
 		if i.ActBy.IsZero() {
 			continue
@@ -203,7 +203,9 @@ func (p printer) follows(r milestones.Reading, plan *milestones.Plan, today mile
 	}
 	for _, i := range r.Items {
 		for _, q := range i.Questions {
-			ask(q.Says)
+			if q.Open() {
+				ask(q.Says)
+			}
 		}
 	}
 	for _, piece := range r.Pieces {

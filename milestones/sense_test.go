@@ -10,7 +10,7 @@ import (
 )
 
 // lists are the lists of all, in order.
-func lists(all []Reading) string {
+func lists(all []Sense) string {
 	var in []string
 	for _, r := range all {
 		in = append(in, string(r.In))
@@ -20,7 +20,7 @@ func lists(all []Reading) string {
 
 // A phrase without a plan is read in every list it could stand in, the
 // likeliest first.
-func TestReadings(t *testing.T) {
+func TestSenses(t *testing.T) {
 	rows := []struct{ says, in, phrase string }{
 		{"the balance, fourteen (14) days prior to our wedding", "pay change", "balance 14 days before the wedding"},
 		{"25% upon execution", "pay change", "25% on execution"},
@@ -37,7 +37,7 @@ func TestReadings(t *testing.T) {
 	}
 	for _, row := range rows {
 		t.Run(row.says, func(t *testing.T) {
-			all, refused := Readings(nil, nil, "", row.says)
+			all, refused := Senses(nil, nil, "", row.says)
 			if lists(all) != row.in {
 				t.Fatalf("read in %q, want %q; %+v", lists(all), row.in, refused)
 			}
@@ -50,7 +50,7 @@ func TestReadings(t *testing.T) {
 
 // The refusal that is shown is the one that came furthest, and points at the
 // word.
-func TestReadingsRefused(t *testing.T) {
+func TestSensesRefused(t *testing.T) {
 	rows := []struct {
 		says, at string
 		in       List
@@ -69,7 +69,7 @@ func TestReadingsRefused(t *testing.T) {
 	}
 	for _, row := range rows {
 		t.Run(row.says, func(t *testing.T) {
-			all, refused := Readings(nil, nil, "", row.says)
+			all, refused := Senses(nil, nil, "", row.says)
 			if len(all) > 0 {
 				t.Fatalf("read in %s", lists(all))
 			}
@@ -91,7 +91,7 @@ func placedPlan(t *testing.T) *Plan {
 }
 
 // In a plan the same Schedule dates and sums a phrase that makes its items.
-func TestReadInAPlan(t *testing.T) {
+func TestSenseInAPlan(t *testing.T) {
 	rows := []struct {
 		in     List
 		says   string
@@ -118,7 +118,7 @@ func TestReadInAPlan(t *testing.T) {
 		t.Run(row.says, func(t *testing.T) {
 			p := placedPlan(t)
 			before := Schedule(p, laborDays)
-			r, no := ReadAs(p, laborDays, "hall", row.in, row.says)
+			r, no := SenseAs(p, laborDays, "hall", row.in, row.says)
 			if no != nil {
 				t.Fatalf("%+v", no)
 			}
@@ -141,10 +141,10 @@ func TestReadInAPlan(t *testing.T) {
 }
 
 // Steps that name no last day cost what they do on their first, or on the day.
-func TestReadStepsWithoutAnEnd(t *testing.T) {
+func TestSenseOfStepsWithoutAnEnd(t *testing.T) {
 	for says, want := range map[string]Date{
 		"100% of what has been paid from 2027-05-03": d(2027, 5, 3), "50% after that": d(2027, 9, 18)} {
-		r, no := ReadAs(placedPlan(t), laborDays, "hall", CancelList, says)
+		r, no := SenseAs(placedPlan(t), laborDays, "hall", CancelList, says)
 		if no != nil || r.CostOn != want || !r.Cost.Known || len(r.Items) > 0 {
 			t.Errorf("%q: %+v, %v", says, r, no)
 		}
@@ -152,22 +152,22 @@ func TestReadStepsWithoutAnEnd(t *testing.T) {
 }
 
 // Without an agreement, names of the whole plan are known, its own are not.
-func TestReadOutsideAgreements(t *testing.T) {
+func TestSenseOutsideAgreements(t *testing.T) {
 	p := placedPlan(t)
-	r, no := ReadAs(p, laborDays, "", TimingList, "3 days after final headcount")
+	r, no := SenseAs(p, laborDays, "", TimingList, "3 days after final headcount")
 	if no != nil || r.Pieces[0].Day.Date != d(2027, 9, 6) || len(r.Items) > 0 {
 		t.Errorf("%+v, %+v", r, no)
 	}
-	if _, no := ReadAs(p, laborDays, "", PayList, "25% 3 days after the deposit"); no == nil || no.Says != `nothing here is called "deposit"` || no.From != 21 {
+	if _, no := SenseAs(p, laborDays, "", PayList, "25% 3 days after the deposit"); no == nil || no.Says != `nothing here is called "deposit"` || no.From != 21 {
 		t.Errorf("%+v", no)
 	}
-	r, no = ReadAs(p, laborDays, "", PayList, "25% on signing")
+	r, no = SenseAs(p, laborDays, "", PayList, "25% on signing")
 	if no != nil || r.Pieces[1].Day.WaitsFor != "the signing of the agreement" {
 		t.Errorf("%+v, %+v", r, no)
 	}
 }
 
-// Whatever the demo plan says, a reading of it stands where it was said, and
+// Whatever the demo plan says, the sense of it stands where it was said, and
 // has the days of the plan's own items.
 func TestEveryDemoPhraseIsFoundAgain(t *testing.T) {
 	good := goodPhrases(demoPhrases(t))
@@ -185,7 +185,7 @@ func TestEveryDemoPhraseIsFoundAgain(t *testing.T) {
 				a.Papers = papers(says)
 			}
 			p := read(t, wedding(a))
-			r, no := ReadAs(p, NoClosures{}, "hall", List(list), says)
+			r, no := SenseAs(p, NoClosures{}, "hall", List(list), says)
 			if no != nil || r.Stands == "" {
 				t.Errorf("%q in %s: %+v, %+v", says, list, r, no)
 				continue

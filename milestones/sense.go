@@ -24,8 +24,8 @@ const (
 // for the earlier: nearly anything could be a label.
 var Lists = []List{PayList, CancelList, PostponeList, TimingList, ChangeList, PapersList}
 
-// Reading is how a phrase is understood in one list.
-type Reading struct {
+// Sense is how a phrase is understood in one list.
+type Sense struct {
 	In     List
 	Phrase string // the same in the grammar's own plain words
 	Pieces []Piece
@@ -39,7 +39,7 @@ type Reading struct {
 }
 
 // Parted reports whether r is paid in several parts.
-func (r Reading) Parted() bool {
+func (r Sense) Parted() bool {
 	return r.In == PayList && len(r.Items) > 1 && r.Items[1].Kind == KindPayment
 }
 
@@ -77,26 +77,26 @@ func furthest(a, b Refusal) int {
 	return cmp.Or(cmp.Compare(reach(b), reach(a)), cmp.Compare(b2i(b.Near()), b2i(a.Near())))
 }
 
-// Readings understands a phrase in every list that it could stand in, the
+// Senses are what a phrase means in every list that it could stand in, the
 // likeliest first. Change and papers read alike, so change stands for both,
 // unless the plan has such a paper.
 // Of the refusals the first came furthest.
-func Readings(p *Plan, c Closures, in, says string) (all []Reading, refused []Refusal) {
+func Senses(p *Plan, c Closures, in, says string) (all []Sense, refused []Refusal) {
 	for _, list := range Lists[:len(Lists)-1] {
-		one, no := ReadAs(p, c, in, list, says)
+		one, no := SenseAs(p, c, in, list, says)
 		if no != nil {
 			refused = append(refused, *no)
 			continue
 		}
 		if list == ChangeList && one.Stands == "" {
-			if paper, _ := ReadAs(p, c, in, PapersList, says); paper.Stands != "" {
+			if paper, _ := SenseAs(p, c, in, PapersList, says); paper.Stands != "" {
 				one = paper
 			}
 		}
 		all = append(all, one)
 	}
 	slices.SortStableFunc(refused, furthest)
-	sure := slices.DeleteFunc(slices.Clone(all), func(r Reading) bool { return r.guess })
+	sure := slices.DeleteFunc(slices.Clone(all), func(r Sense) bool { return r.guess })
 	switch {
 	case len(sure) > 0:
 		return sure, refused
@@ -106,28 +106,28 @@ func Readings(p *Plan, c Closures, in, says string) (all []Reading, refused []Re
 	return all, refused
 }
 
-// ReadAs understands a phrase in one list. With a plan, it stands in the
+// SenseAs is what a phrase means in one list. With a plan, it stands in the
 // agreement called in, or in a new one where in is empty; p may be nil, and c
 // is then not asked.
-func ReadAs(p *Plan, c Closures, in string, list List, says string) (Reading, *Refusal) {
+func SenseAs(p *Plan, c Closures, in string, list List, says string) (Sense, *Refusal) {
 	s := newSketch(p, in, says)
 	if len(says) > phraseMost {
-		return Reading{}, &Refusal{In: list, From: phraseMost, To: len(says),
+		return Sense{}, &Refusal{In: list, From: phraseMost, To: len(says),
 			Says: fmt.Sprintf("the phrase is longer than %d letters", phraseMost), Mend: "say it in one short line"}
 	}
 	if cur, ok := s.read(list, Line{Says: says}); !ok {
-		return Reading{}, cur.refusal(list, says)
+		return Sense{}, cur.refusal(list, says)
 	}
-	read := Reading{In: list, Phrase: s.phrase(list), Pieces: s.pieces(list)}
+	sense := Sense{In: list, Phrase: s.phrase(list), Pieces: s.pieces(list)}
 	if p == nil {
-		read.guess = s.guesses(read.Pieces)
-		return read, nil
+		sense.guess = s.guesses(sense.Pieces)
+		return sense, nil
 	}
-	if no := s.link(read); no != nil {
-		return Reading{}, no
+	if no := s.link(sense); no != nil {
+		return Sense{}, no
 	}
-	read.follow(s, c)
-	return read, nil
+	sense.follow(s, c)
+	return sense, nil
 }
 
 // refusal is the furthest failure with its place in the phrase.
@@ -144,42 +144,43 @@ func (c *cursor) refusal(in List, says string) *Refusal {
 
 // follow works out what the line comes to in the plan, by Schedule and
 // nothing else.
-func (read *Reading) follow(s *sketch, c Closures) {
-	p, a, line, stands := s.placed(read.In)
+func (sense *Sense) follow(s *sketch, c Closures) {
+	p, a, line, stands := s.placed(sense.In)
 	if stands {
-		read.Stands = a.Key + "/" + line.Key
+		sense.Stands = a.Key + "/" + line.Key
 	}
-	for i := range read.Pieces {
-		if piece := &read.Pieces[i]; piece.When != nil {
+	for i := range sense.Pieces {
+		if piece := &sense.Pieces[i]; piece.When != nil {
 			day := Explain(p, c, a, *piece.When)
 			piece.Day = &day
 		}
 	}
-	if read.In == CancelList {
-		read.leave(p, c, a)
+	if sense.In == CancelList {
+		sense.leave(p, c, a)
 	}
-	if read.In == TimingList && s.in == "" {
+	if sense.In == TimingList && s.in == "" {
 		return // nobody's, so there is no day to act by
 	}
 	for _, i := range Schedule(p, c) {
 		if i.Agreement == a.Key && i.Term == line.Key {
-			read.Items = append(read.Items, i)
+			sense.Items = append(sense.Items, i)
 		}
 	}
 }
 
 // leave is what the only step of a costs on its last day, or else its first.
-func (read *Reading) leave(p *Plan, c Closures, a *Agreement) {
+func (sense *Sense) leave(p *Plan, c Closures, a *Agreement) {
 	r := newReckoning(p, c)
 	acc := r.account(a)
 	step := a.Cancel[0]
-	read.CostOn = p.Wedding.Date
+	sense.CostOn = p.Wedding.Date
 	for _, t := range []*Timing{step.From, step.Until} {
 		if t != nil {
-			read.CostOn = r.timing(*t, a).Date
+			n := r.nodeOf(*t, a)
+			sense.CostOn = r.timing(n, n.reads()).Date
 		}
 	}
-	if !read.CostOn.IsZero() {
-		read.Cost = acc.cost(step.Cost, read.CostOn)
+	if !sense.CostOn.IsZero() {
+		sense.Cost = acc.cost(step.Cost, sense.CostOn)
 	}
 }
