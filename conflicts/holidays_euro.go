@@ -14,12 +14,12 @@ import (
 	"github.com/rickar/cal/v2/sk"
 )
 
-// euro is a country of the euro area. Its banks keep the closing days of
-// TARGET, which settles payments in euro: the European Central Bank's
-// long-term calendar, decided on 14 December 2000, in which no day is moved
-// off a weekend. Its public holidays are its own.
+// euro is a country of the euro area. Its banks are shut on its own public
+// holidays, and settle no payment on the closing days of TARGET: the European
+// Central Bank's long-term calendar, decided on 14 December 2000, in which no
+// day is moved off a weekend. A business day of banks is neither.
 func euro(public []*cal.Holiday) region {
-	return region{banks: ecb.Holidays, federal: public}
+	return region{banks: amend(public, nil, ecb.Holidays...), federal: public}
 }
 
 // Public holidays of the euro area, where the library's list needs mending.

@@ -85,7 +85,8 @@ var easters = []milestones.Date{
 	d(2032, 3, 28), d(2033, 4, 17), d(2034, 4, 9), d(2035, 3, 25),
 }
 
-// European Central Bank, press release of 14 December 2000.
+// European Central Bank, press release of 14 December 2000. A bank is shut on
+// these days and on its country's public holidays, and on no other.
 func TestTargetClosingDays(t *testing.T) {
 	c, _ := ClosuresFor("FR")
 	for _, easter := range easters {
@@ -95,10 +96,36 @@ func TestTargetClosingDays(t *testing.T) {
 			d(y, 5, 1): true, d(y, 12, 25): true, d(y, 12, 26): true,
 		}
 		for day := d(y, 1, 1); day.Year == y; day = day.AddDays(1) {
-			if got := c.Holiday(day, milestones.Banks); (got != "") != target[day] {
-				t.Errorf("%s: %q, but closed is %t", day, got, target[day])
+			want := target[day] || c.Holiday(day, milestones.Federal) != ""
+			if got := c.Holiday(day, milestones.Banks); (got != "") != want {
+				t.Errorf("%s: %q, but closed is %t", day, got, want)
 			}
 		}
+	}
+}
+
+// Banks of the euro area keep their country's holidays too. Ireland: the
+// public holidays of the Organisation of Working Time Act 1997, second
+// schedule; Good Friday is none of them, and TARGET is shut.
+func TestEuroBanksKeepPublicHolidays(t *testing.T) {
+	rows := []struct {
+		region string
+		day    milestones.Date
+		name   string
+	}{
+		{"IE", d(2027, 6, 7), "June bank holiday"},
+		{"IE", d(2027, 6, 8), ""},
+		{"DE", d(2027, 5, 17), "Pfingstmontag"},
+		{"FR", d(2027, 7, 14), "Fête Nationale"},
+	}
+	for _, r := range rows {
+		if got := holiday(r.region, milestones.Banks, r.day); got != r.name {
+			t.Errorf("%s %s: %q, want %q", r.region, r.day, got, r.name)
+		}
+	}
+	goodFriday := d(2027, 3, 26)
+	if holiday("IE", milestones.Banks, goodFriday) == "" || holiday("IE", milestones.Federal, goodFriday) != "" {
+		t.Error("Good Friday in Ireland closes TARGET, and is no public holiday")
 	}
 }
 

@@ -100,19 +100,20 @@ func (r *reckoning) reading(n node, as reads, d Doubt, key, says string) Reading
 	return Reading{Key: n.key(key), Says: says, Moment: r.timing(n, other).Moment, Taken: other == as}
 }
 
+// whoseDays are whose business days a kind is, in words that hold in every
+// country.
+var whoseDays = map[BusinessDays]string{Banks: "banks", Federal: "government offices"}
+
 // daysDoubt doubts where banks and government offices count differently.
 func (r *reckoning) daysDoubt(n node, as reads, res result) (Question, bool) {
 	q := Question{Doubt: DoubtDays}
 	for _, kind := range []BusinessDays{Banks, Federal} {
-		whose := "banks"
-		if kind == Federal {
-			whose = "government offices"
-		}
+		whose := whoseDays[kind]
 		one := r.reading(n, as, DoubtDays, string(kind), "counted in the business days of "+whose)
 		q.Readings = append(q.Readings, one)
 		if one.Date != res.Date {
-			q.Says = fmt.Sprintf("if %s business days are meant instead of %s ones, the day is %s, not %s",
-				kind, as.days, one.Words(), res.Words())
+			q.Says = fmt.Sprintf("if the business days of %s are meant instead of those of %s, the day is %s, not %s",
+				whose, whoseDays[as.days], one.Words(), res.Words())
 		}
 	}
 	return q, q.Says != ""

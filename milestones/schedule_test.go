@@ -75,7 +75,7 @@ func TestBusinessDayKinds(t *testing.T) {
 		Banks:   {d(2026, 9, 7): "Labor Day", d(2026, 10, 12): "Columbus Day"},
 		Federal: {d(2026, 7, 3): "Independence Day", d(2026, 9, 7): "Labor Day", d(2026, 10, 12): "Columbus Day"},
 	}
-	const doubt = "if federal business days are meant instead of banks ones, the day is Thu 2 Jul 2026, not Fri 3 Jul 2026"
+	const doubt = "if the business days of government offices are meant instead of those of banks, the day is Thu 2 Jul 2026, not Fri 3 Jul 2026"
 	rows := []struct {
 		kind   BusinessDays
 		phrase string
@@ -83,7 +83,7 @@ func TestBusinessDayKinds(t *testing.T) {
 		asks   string
 	}{
 		{Banks, "1 business day before 2026-07-06", d(2026, 7, 3), doubt},
-		{Federal, "1 business day before 2026-07-06", d(2026, 7, 2), "if banks business days are meant instead of federal ones, the day is Fri 3 Jul 2026, not Thu 2 Jul 2026"},
+		{Federal, "1 business day before 2026-07-06", d(2026, 7, 2), "if the business days of banks are meant instead of those of government offices, the day is Fri 3 Jul 2026, not Thu 2 Jul 2026"},
 		{MonFri, "1 business day before 2026-07-06", d(2026, 7, 3), ""},
 		{MonSat, "1 business day before 2026-07-06", d(2026, 7, 4), ""},
 		{MonSat, "2 business days before 2026-07-06", d(2026, 7, 2), ""},
