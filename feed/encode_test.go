@@ -198,7 +198,7 @@ func TestEntryAsJSON(t *testing.T) {
 		ActBy: d(2027, 9, 17), Shut: "Saturday", Again: true, Place: milestones.Place{Name: "n", City: "c", At: &[2]float64{1.5, -2.25}},
 		Standing: milestones.Replaced, Owed: true, Done: d(2027, 1, 2), WaitsFor: "x", LateBy: &late, Currency: "USD",
 		Amount: milestones.Between(0, 5), Later: milestones.Exactly(7), Saves: milestones.AtLeast(2), Rule: "r", Wording: "wo", Note: "no",
-		Questions: []string{"q"}, Payer: "p", Contact: "co"},
+		Questions: []string{"q"}, Payer: "p", Yours: true, Contact: "co"},
 		Link: "l", Alarm: true, Sequence: 9, Changed: stamp, Withdrawn: true}
 	for _, v := range []reflect.Value{reflect.ValueOf(full), reflect.ValueOf(full.Entry)} {
 		for n := range v.NumField() {

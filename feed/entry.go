@@ -58,6 +58,7 @@ type Entry struct {
 	Note      string              `json:"note,omitempty"` // of an appointment or occasion: for all who see it
 	Questions []string            `json:"questions,omitempty"`
 	Payer     string              `json:"payer,omitempty"`   // who pays, by name
+	Yours     bool                `json:"yours,omitempty"`   // it is the reader who pays
 	Contact   string              `json:"contact,omitempty"` // whom to ask at the vendor
 }
 

@@ -131,9 +131,9 @@ func (e *Entry) missed() string {
 	}
 	switch e.Kind {
 	case milestones.KindPayment:
-		return "If it is late, they may treat the agreement as cancelled."
+		return "If it is late, they may treat it as leaving; see what the contract says."
 	case milestones.KindChangeBy:
-		return "If it is missed, what was last agreed stands, and is charged."
+		return "If it is missed, they may hold you to what was last agreed."
 	case milestones.KindPaper:
 		return "If it is missing, they may refuse to work on the day."
 	}
@@ -143,6 +143,10 @@ func (e *Entry) missed() string {
 func (e *Entry) whoPays() string {
 	switch {
 	case e.Payer == "":
+	case e.Yours && e.Kind == milestones.KindPayment:
+		return "You pay " + e.With + "."
+	case e.Yours && e.Kind == milestones.KindRefund:
+		return "It goes back to you."
 	case e.Kind == milestones.KindPayment && e.Vendor:
 		return e.Payer + " pays."
 	case e.Kind == milestones.KindPayment:

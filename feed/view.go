@@ -1,6 +1,7 @@
 package feed
 
 import (
+	"slices"
 	"strings"
 
 	"banns/milestones"
@@ -70,7 +71,7 @@ func (e *Entry) seeMoney(p *milestones.Plan, i *milestones.Item, have []tie) {
 	e.Wording, e.Note = i.Wording, i.Note
 	a, _ := p.Agreement(i.Agreement)
 	if who, ok := p.Person(a.Payer); ok {
-		e.Payer = who.Name
+		e.Payer, e.Yours = who.Name, slices.Contains(have, payer)
 	}
 	if who, ok := p.Person(a.Contact); ok && !e.Vendor {
 		e.Contact = strings.Join(filled(who.Name, who.Phone, who.Email), ", ")

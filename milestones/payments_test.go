@@ -42,6 +42,8 @@ func TestPaymentSums(t *testing.T) {
 			"pay-1 250.00, pay-2 750.00"},
 		{"the same, with its figures and other noise", costs(1000_00), pay("the twenty-five per cent (25%) of total price upon signing", "one hundred percent of rest on day"),
 			"pay-1 250.00, pay-2 750.00"},
+		{"a first payment that is called a deposit", costs(1000_00), pay("a deposit of 20% on signing", "300 deposit 90 days before the wedding", "balance on the day"),
+			"pay-1 200.00, pay-2 300.00, pay-3 500.00"},
 		{"a sum with its currency after it", costs(1000_00), pay("a 400 USD due on signing", "and the remaining balance of the price on the day"),
 			"pay-1 400.00, pay-2 600.00"},
 		{"a security deposit in a contract's words", costs(1000_00), pay("balance on signing", "a security deposit of $50 with the last payment, returned within fourteen (14) days after the wedding"),

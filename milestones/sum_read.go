@@ -8,8 +8,13 @@ import (
 
 // sum reads 25%, 25% of the rest, or an amount.
 func (r reader) sum(c *cursor, p *Payment) bool {
+	// The first payment is often called a deposit; the word changes nothing.
+	deposit := c.take("a deposit of", "deposit of", "deposit") != ""
 	if share, ok := c.percent(); ok {
 		p.Form, p.Share = ByShare, share
+		if !deposit {
+			c.take("deposit")
+		}
 		if c.take("of") == "" {
 			return true
 		}
@@ -23,6 +28,9 @@ func (r reader) sum(c *cursor, p *Payment) bool {
 	}
 	if amount, ok := r.amount(c); ok {
 		p.Form, p.Sum = FixedSum, amount
+		if !deposit {
+			c.take("deposit")
+		}
 		return true
 	}
 	return c.fail("balance", "security", "25%", "1,000.00")

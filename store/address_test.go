@@ -56,7 +56,7 @@ func TestDatabaseAloneOpensNothing(t *testing.T) {
 	if bytes.HasSuffix(decoded(t, forged), decoded(t, genuine)[len(id):]) {
 		t.Error("both keys give one address")
 	}
-	if thief.Opens(genuine) || !thief.Opens(forged) {
+	if thief.Genuine(genuine) || !thief.Genuine(forged) {
 		t.Error("the other key opens the genuine address, or not its own")
 	}
 	if _, err := thief.Page(t.Context(), genuine); !errors.Is(err, store.ErrUnknown) {
@@ -78,7 +78,7 @@ func decoded(t *testing.T, token string) []byte {
 func TestForgedTokens(t *testing.T) {
 	s := opened(t)
 	token := tokens(t, s, imported(t, s, head, start))["maren"]
-	if !s.Opens(token) {
+	if !s.Genuine(token) {
 		t.Fatalf("%q does not open", token)
 	}
 	forged := []string{"", token[1:], token + "a", token + token, strings.ToUpper(token), token[:39] + "=", token[:39] + "\n", token + "\n", " " + token[1:]}
@@ -90,7 +90,7 @@ func TestForgedTokens(t *testing.T) {
 		forged = append(forged, token[:i]+letter+token[i+1:])
 	}
 	for _, f := range forged {
-		if s.Opens(f) {
+		if s.Genuine(f) {
 			t.Errorf("%q opens as well as %q", f, token)
 		}
 	}

@@ -85,3 +85,9 @@ func newID(size int) []byte {
 	rand.Read(id) // never fails
 	return id
 }
+
+// Genuine reports whether the key file of s signed token, whatever it opens.
+func (s *Store) Genuine(token string) bool {
+	_, ok := s.open(token)
+	return ok
+}

@@ -129,7 +129,7 @@ func (c *feedsRevokeCmd) Run(e *env) error {
 	if err := revoke(e, c.Name, c.Person, false); err != nil {
 		return err
 	}
-	fmt.Fprintf(e.out, "Closed. What a phone has copied already stays on it until that phone removes the calendar.\n")
+	fmt.Fprintf(e.out, "Closed; a running server follows within a second. What a phone has copied already stays on it until that phone removes the calendar.\n")
 	return nil
 }
 

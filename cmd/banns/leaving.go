@@ -137,7 +137,7 @@ func (p printer) leaving(plan *milestones.Plan, l leaving) {
 		cells(one.With, one)
 	}
 	cells("In all", milestones.Together(l.each))
-	p.table([]string{"", "costs", "paid by then", "still to pay", "comes back"}, lines)
+	p.table([]string{"", "costs", "paid or due", "still to pay", "comes back"}, lines)
 	p.leavingQuestions([]leaving{l})
 	fmt.Fprintln(p.out, "\nSecurity deposits are apart. The signed contract governs; this is not legal advice.")
 }

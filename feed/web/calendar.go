@@ -24,7 +24,7 @@ var (
 // was revoked, and never anything else: some clients take 410 as the end of
 // the calendar, and an answer in HTML as an empty one.
 func (s *Server) calendar(w http.ResponseWriter, r *http.Request) error {
-	o, known := s.shelf.find(chi.URLParam(r, "token"))
+	o, known := s.shelf.find(r.Context(), chi.URLParam(r, "token"))
 	switch {
 	case !known:
 		return s.nothing(w, r)

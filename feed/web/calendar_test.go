@@ -202,6 +202,18 @@ func TestRevokedIsGoneForGood(t *testing.T) {
 	get(t, s.calendar("priya")).wants(t, 200)
 }
 
+// A link works from the moment it is given out, whether or not the server has
+// looked for changes since. Nobody watches here.
+func TestNewAddressOpensAtOnce(t *testing.T) {
+	s := demoSite(t)
+	if err := s.store.Revoke(t.Context(), s.name, "bea", true, winter); err != nil {
+		t.Fatal(err)
+	}
+	s.readTokens(t)
+	get(t, s.calendar("bea")).wants(t, 200)
+	get(t, s.page("bea")).wants(t, 200)
+}
+
 // within fails where done is not true in time.
 func within(t testing.TB, limit time.Duration, done func() bool) {
 	t.Helper()

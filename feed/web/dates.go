@@ -84,9 +84,11 @@ func sortDates(entries []feed.Published, wedding string, today func(zone string)
 			past = append(past, d)
 		default:
 			coming = append(coming, d)
-			if d.Day.DaysSince(now) <= soonDays {
+			switch {
+			case d.Withdrawn: // shown, and nothing to come
+			case d.Day.DaysSince(now) <= soonDays:
 				all.Soon++
-			} else {
+			default:
 				all.Later++
 			}
 		}

@@ -36,7 +36,7 @@ type personPage struct {
 // page answers GET and HEAD of /p/TOKEN.
 func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
 	token := chi.URLParam(r, "token")
-	o, known := s.shelf.find(token)
+	o, known := s.shelf.find(r.Context(), token)
 	switch {
 	case !known:
 		return s.nothing(w, r)

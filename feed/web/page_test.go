@@ -250,6 +250,9 @@ func TestWithdrawnAndQuestions(t *testing.T) {
 	if d.one(t, ".date.withdrawn s") != "Pay Tin Gull Brass" || len(d.all(".date.withdrawn details")) > 0 {
 		t.Error("it is not struck through, or says more than its title and day")
 	}
+	if summary := text(d.Node); !strings.Contains(summary, "18 to come") {
+		t.Error("what was withdrawn is counted as still to come")
+	}
 	d = read(t, get(t, s.page("maren")))
 	if len(d.all(".date .question use")) == 0 || !strings.Contains(text(d.Node), "Question: ") {
 		t.Error("the couple's questions are not marked")

@@ -40,7 +40,7 @@ const formLimit = 1 << 10
 // sends the reader back to their page.
 func (s *Server) reminders(w http.ResponseWriter, r *http.Request) error {
 	token := chi.URLParam(r, "token")
-	o, known := s.shelf.find(token)
+	o, known := s.shelf.find(r.Context(), token)
 	switch {
 	case !known:
 		return s.nothing(w, r)

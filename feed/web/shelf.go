@@ -51,8 +51,19 @@ func (s *shelf) refresh(ctx context.Context) error {
 	return nil
 }
 
-// find is what a token opens.
-func (s *shelf) find(token string) (store.Opening, bool) {
+// find is what a token opens. A genuine one that is not known yet was issued
+// since the last look, so there is another look; a forged one costs none.
+func (s *shelf) find(ctx context.Context, token string) (store.Opening, bool) {
+	if o, ok := s.known(token); ok || !s.store.Genuine(token) {
+		return o, ok
+	}
+	if err := s.refresh(ctx); err != nil {
+		s.log.Error("looking for a new address", "error", err)
+	}
+	return s.known(token)
+}
+
+func (s *shelf) known(token string) (store.Opening, bool) {
 	all := s.openings.Load()
 	if all == nil {
 		return store.Opening{}, false
