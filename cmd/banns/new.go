@@ -2,15 +2,19 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"regexp"
 	"strings"
 	"text/template"
+	"time"
 
+	"banns/milestones"
 	"banns/store"
 )
 
@@ -31,6 +35,7 @@ type question struct {
 	field *string
 	asks  string
 	usual string
+	sense func(string) error // what an answer must be, or nil
 }
 
 //go:embed new.yaml.tmpl
@@ -71,32 +76,72 @@ func (c *newCmd) Run(e *env) error {
 	return nil
 }
 
-// ask puts the questions that no flag answers, on standard error; what is
-// left empty, or never comes, is as usual.
+// ask puts the questions that no flag answers, on standard error, each again
+// until its answer makes sense; what is left empty, or never comes, is as
+// usual.
 func (c *newCmd) ask(e *env) {
 	in := bufio.NewReader(e.in)
 	for _, q := range []question{
-		{&c.Title, "Whose wedding is it?", "Our wedding"},
-		{&c.Date, "On which day, as 2027-09-18? Leave empty while it is open.", "open"},
-		{&c.Start, "When does it begin, as 16:30?", "16:00"},
-		{&c.Zone, "In which time zone?", machineZone()},
-		{&c.Place, "Where?", "To be found"},
-		{&c.City, "In which city?", "To be found"},
-		{&c.Region, "Whose holidays count, as US-MI, CA-ON, GB or DE?", "US"},
-		{&c.Currency, "In which currency are the agreements?", "USD"},
+		{&c.Title, "Whose wedding is it?", "Our wedding", nil},
+		{&c.Date, "On which day, as 2027-09-18? Leave empty while it is open.", "open", aDay},
+		{&c.Start, "When does it begin, as 16:30?", "16:00", anHour},
+		{&c.Zone, "In which time zone?", machineZone(), aZone},
+		{&c.Place, "Where?", "To be found", nil},
+		{&c.City, "In which city?", "To be found", nil},
+		{&c.Region, "Whose holidays count, as US-MI, CA-ON, GB or DE?", "US", aRegion},
+		{&c.Currency, "In which currency are the agreements?", "USD", aCurrency},
 	} {
-		if *q.field != "" {
-			continue
-		}
-		fmt.Fprintf(e.err, "%s [%s] ", q.asks, q.usual)
-		line, err := in.ReadString('\n')
-		if *q.field = strings.TrimSpace(line); *q.field == "" {
-			*q.field = q.usual
-		}
-		if err != nil {
-			fmt.Fprintln(e.err)
+		for *q.field == "" {
+			fmt.Fprintf(e.err, "%s [%s] ", q.asks, q.usual)
+			line, ended := in.ReadString('\n')
+			answer := cmp.Or(strings.TrimSpace(line), q.usual)
+			if ended != nil {
+				fmt.Fprintln(e.err)
+			}
+			if q.sense != nil && ended == nil {
+				if err := q.sense(answer); err != nil {
+					fmt.Fprintln(e.err, "banns:", err)
+					continue
+				}
+			}
+			*q.field = answer
 		}
 	}
+}
+
+func aDay(s string) error {
+	if s == "open" {
+		return nil
+	}
+	_, err := milestones.ParseDate(s)
+	return err
+}
+
+func anHour(s string) error {
+	_, err := milestones.ParseClock(s)
+	return err
+}
+
+func aZone(s string) error {
+	if _, err := time.LoadLocation(s); err != nil || s == "Local" {
+		return fmt.Errorf("%q is no time zone; write for instance America/Detroit or Europe/Dublin", s)
+	}
+	return nil
+}
+
+// regionForm is a code of ISO 3166: a country, and perhaps a part of it.
+var regionForm = regexp.MustCompile(`^[A-Za-z]{2}(-[A-Za-z0-9]{1,3})?$`)
+
+func aRegion(s string) error {
+	if !regionForm.MatchString(s) {
+		return fmt.Errorf("%q is no code of a country or a part of one; write for instance US-MI, IE or DE", s)
+	}
+	return nil
+}
+
+func aCurrency(s string) error {
+	_, err := milestones.ParseCurrency(s)
+	return err
 }
 
 // machineZone is the zone that this machine is set to, or UTC.
