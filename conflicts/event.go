@@ -1,0 +1,52 @@
+package conflicts
+
+import "banns/milestones"
+
+// Event is a public event: something in the city that is not ours, on one or
+// more days.
+type Event struct {
+	What     string
+	From, To milestones.Date   // first and last day, both included, as days of the wedding's zone
+	Start    *milestones.Clock // in the wedding's zone, on From; nil: no hour is known
+	End      *milestones.Clock // on To
+	Place    milestones.Place
+	Kind     Kind
+	Status   Status
+	Note     string
+	Source   Source
+}
+
+// Kind is what sort of thing an event is: it decides what the event does to
+// a wedding.
+type Kind string
+
+// The kinds.
+const (
+	Holiday    Kind = "holiday"    // a public holiday, or the long weekend that it makes
+	Observance Kind = "observance" // a religious or customary day or season
+	Match      Kind = "match"
+	Festival   Kind = "festival"
+	Race       Kind = "race" // a run or a ride over public streets
+	Parade     Kind = "parade"
+	Concert    Kind = "concert"
+	Graduation Kind = "graduation"
+	Congress   Kind = "congress" // a conference or a trade fair
+	Works      Kind = "works"    // closures and building
+	Other      Kind = "event"
+)
+
+// Status is how sure an event is.
+type Status string
+
+// The statuses, the surest first.
+const (
+	Computed  Status = "computed"  // follows from a law, a calendar or the sky
+	Announced Status = "announced" // published by its organiser, as the source has it
+	Expected  Status = "expected"  // worked out from earlier editions
+)
+
+// Source is where an event was read.
+type Source struct {
+	Name string // of the file or the calendar; empty for what is computed
+	Line int    // in it, from 1; 0 where that says nothing
+}
