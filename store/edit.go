@@ -1,0 +1,271 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// Edit is a change to a stored plan by somebody who saw one version of it.
+type Edit struct {
+	Wedding string // name or id
+	Seen    int    // the version that was seen
+	Sets    []Set
+}
+
+// Set gives one place of a plan a value.
+//
+// Path names the place by keys: wedding/date, people/priya/phone,
+// agreements/catering/pay/pay-1/done. What is missing on the way is made. A
+// line that is new goes by a plus sign, alone (agreements/catering/pay/+) or
+// with a number that ties several Sets to one line
+// (agreements/catering/pay/+1/says).
+//
+// Value is one text, or the texts of a list such as "for". None takes the
+// place away: a field, a line, a person, an agreement.
+type Set struct {
+	Path  string
+	Value []string
+	List  bool // written as a list, though of one text or none
+}
+
+// Overlap is a place that somebody else has changed since, to something else.
+type Overlap struct {
+	Path   string
+	Seen   string // as it was when the edit began
+	Theirs string // as it is now
+	Yours  string
+}
+
+// Overlaps are all places in which an edit meets another; nothing was saved.
+type Overlaps []Overlap
+
+func (all Overlaps) Error() string {
+	var lines []string
+	for _, o := range all {
+		lines = append(lines, fmt.Sprintf("%s was %q, is now %q, and was to be %q", o.Path, o.Seen, o.Theirs, o.Yours))
+	}
+	return "somebody else has changed the same: " + strings.Join(lines, "; ")
+}
+
+// Update saves an edit as the next version of its wedding, and publishes it,
+// in one transaction. What others changed since the version that was seen
+// stays; where they changed the very same places the error is Overlaps. It is
+// Faults where the plan would be wrong.
+func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Imported, err error) {
+	err = s.write(ctx, func(tx *sql.Tx) error {
+		last, err := newest(ctx, tx, e.Wedding)
+		if err != nil {
+			return err
+		}
+		seen := last
+		if e.Seen != last.Plan.Version {
+			w := Wedding{ID: last.Plan.ID, Name: e.Wedding}
+			if seen, err = load(ctx, tx, w, e.Seen); err != nil {
+				return err
+			}
+		}
+		next, err := last.edited(seen, e.Sets)
+		if err != nil {
+			return err
+		}
+		done, err = s.save(ctx, tx, Import{Document: next}, now)
+		return err
+	})
+	return done, err
+}
+
+// edited is d with the changes of an edit that began from seen.
+func (d *Document) edited(seen *Document, sets []Set) (*Document, error) {
+	root, overlaps := clone(d.root), Overlaps(nil)
+	fresh := map[string]*yaml.Node{} // new lines by path
+	for _, set := range sets {
+		if o, ok := set.overlap(seen.root.Content[0], d.root.Content[0]); ok {
+			overlaps = append(overlaps, o)
+			continue
+		}
+		if err := set.put(root.Content[0], fresh); err != nil {
+			return nil, err
+		}
+	}
+	if overlaps != nil {
+		return nil, overlaps
+	}
+	text, err := (&Document{root: root}).Text()
+	if err != nil {
+		return nil, err
+	}
+	return ReadPlan(d.File, text)
+}
+
+// overlap reports whether the place of a set is not as it was when the edit
+// began, nor as it is to be.
+func (set Set) overlap(seen, now *yaml.Node) (Overlap, bool) {
+	path := strings.Split(set.Path, "/")
+	was, is, wanted := written(at(seen, path)), written(at(now, path)), written(set.node())
+	o := Overlap{set.Path, was, is, wanted}
+	if slices.ContainsFunc(path, isNew) || is == was || is == wanted {
+		return o, false
+	}
+	return o, true
+}
+
+func isNew(key string) bool { return strings.HasPrefix(key, "+") }
+
+// at is the node at a path, or nil.
+func at(n *yaml.Node, path []string) *yaml.Node {
+	for _, key := range path {
+		if n = step(n, key); n == nil {
+			return nil
+		}
+	}
+	return n
+}
+
+// step is what stands under key in a mapping, or the line of that key in a
+// list, or nil. A list whose lines have no keys is gone through by number,
+// from 1.
+func step(n *yaml.Node, key string) *yaml.Node {
+	if n.Kind != yaml.SequenceNode {
+		return child(n, key)
+	}
+	for _, line := range n.Content {
+		if k := child(line, "key"); k != nil && k.Value == key {
+			return line
+		}
+	}
+	if place, err := strconv.ParseUint(key, 10, 16); err == nil && place > 0 && int(place) <= len(n.Content) {
+		return n.Content[place-1]
+	}
+	return nil
+}
+
+// written is a node as text without comments or style, so that two compare.
+func written(n *yaml.Node) string {
+	switch {
+	case n == nil || absent(n):
+		return ""
+	case n.Kind == yaml.ScalarNode:
+		return n.Value
+	}
+	var parts []string
+	for _, c := range n.Content {
+		parts = append(parts, strconv.Quote(written(c)))
+	}
+	if n.Kind == yaml.SequenceNode {
+		return "[" + strings.Join(parts, ", ") + "]"
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 { // the order of keys says nothing
+		parts[i/2] = n.Content[i].Value + ": " + parts[i+1]
+	}
+	parts = parts[:len(n.Content)/2]
+	slices.Sort(parts)
+	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// node is the value as it is written in a plan, or nil for none.
+func (set Set) node() *yaml.Node {
+	if len(set.Value) == 0 {
+		return nil
+	}
+	if len(set.Value) == 1 && !set.List {
+		return text(set.Value[0])
+	}
+	n := &yaml.Node{Kind: yaml.SequenceNode, Style: yaml.FlowStyle}
+	for _, v := range set.Value {
+		n.Content = append(n.Content, text(v))
+	}
+	return n
+}
+
+// text is a scalar that reads back as the same text.
+func text(s string) *yaml.Node {
+	n := &yaml.Node{}
+	n.SetString(s)
+	return n
+}
+
+// put gives the place its value, making what is missing on the way.
+func (set Set) put(n *yaml.Node, fresh map[string]*yaml.Node) error {
+	path, value := strings.Split(set.Path, "/"), set.node()
+	if value == nil {
+		remove(n, path)
+		return nil
+	}
+	last := len(path) - 1
+	for i := range last {
+		if n = enter(n, path[:i+2], fresh); n == nil {
+			return fmt.Errorf("%s: there is no %s: %w", set.Path, strings.Join(path[:i+1], "/"), ErrUnknown)
+		}
+	}
+	switch under := step(n, path[last]); {
+	case isNew(path[last]) && n.Kind == yaml.SequenceNode:
+		n.Content = append(n.Content, value)
+	case under != nil:
+		value.HeadComment, value.LineComment, value.FootComment = under.HeadComment, under.LineComment, under.FootComment
+		*under = *value
+	case n.Kind == yaml.MappingNode:
+		n.Content = append(n.Content, text(path[last]), value)
+	default:
+		return fmt.Errorf("%s: there is no such line: %w", set.Path, ErrUnknown)
+	}
+	return nil
+}
+
+// enter is what stands in n under the last key of path but one, made where
+// it is missing; nil where it cannot be. The last key tells what is to be
+// made: a list where it is of a new line.
+func enter(n *yaml.Node, path []string, fresh map[string]*yaml.Node) *yaml.Node {
+	key, next := path[len(path)-2], path[len(path)-1]
+	kind := yaml.MappingNode
+	if isNew(next) {
+		kind = yaml.SequenceNode
+	}
+	under := step(n, key)
+	switch {
+	case under != nil && !absent(under):
+		if under.Kind == yaml.ScalarNode {
+			return nil
+		}
+	case under != nil:
+		*under = yaml.Node{Kind: kind}
+	case isNew(key) && n.Kind == yaml.SequenceNode:
+		at := strings.Join(path[:len(path)-1], "/")
+		if under = fresh[at]; under == nil {
+			under = &yaml.Node{Kind: yaml.MappingNode, Style: yaml.FlowStyle}
+			fresh[at] = under
+			n.Content = append(n.Content, under)
+		}
+	case n.Kind == yaml.MappingNode:
+		under = &yaml.Node{Kind: kind}
+		n.Content = append(n.Content, text(key), under)
+	}
+	return under
+}
+
+// remove takes away what stands at a path, and says nothing where nothing
+// does.
+func remove(n *yaml.Node, path []string) {
+	n = at(n, path[:len(path)-1])
+	if n == nil {
+		return
+	}
+	last := path[len(path)-1]
+	if n.Kind == yaml.SequenceNode {
+		gone := step(n, last)
+		n.Content = slices.DeleteFunc(n.Content, func(line *yaml.Node) bool { return line == gone })
+		return
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == last {
+			n.Content = slices.Delete(n.Content, i, i+2)
+			return
+		}
+	}
+}
