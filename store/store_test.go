@@ -102,7 +102,7 @@ func TestNewerStoreIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := store.Open(t.Context(), dir)
-	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 1): use the newer program") {
+	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 2): use the newer program") {
 		t.Errorf("it opens with: %v", err)
 	}
 }
