@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -81,13 +82,23 @@ func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Importe
 	return done, err
 }
 
-// edited is d with the changes of an edit that began from seen.
+// With is d as it would be with some places set, unsaved: to show what an
+// edit would come to. The error is Faults where it would be wrong.
+func (d *Document) With(sets ...Set) (*Document, error) { return d.edited(d, sets) }
+
+// edited is d with the changes of an edit that began from seen. Faults name
+// the places as the edit does.
 func (d *Document) edited(seen *Document, sets []Set) (*Document, error) {
 	root, overlaps := clone(d.root), Overlaps(nil)
 	fresh := map[string]*yaml.Node{} // new lines by path
 	for _, set := range sets {
-		if o, ok := set.overlap(seen.root.Content[0], d.root.Content[0]); ok {
-			overlaps = append(overlaps, o)
+		path := strings.Split(set.Path, "/")
+		was, is, wanted := written(at(seen.root.Content[0], path)), written(at(d.root.Content[0], path)), written(set.node())
+		switch {
+		case was == wanted: // not changed by this edit
+			continue
+		case is != was && is != wanted:
+			overlaps = append(overlaps, Overlap{set.Path, was, is, wanted})
 			continue
 		}
 		if err := set.put(root.Content[0], fresh); err != nil {
@@ -101,19 +112,53 @@ func (d *Document) edited(seen *Document, sets []Set) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	return ReadPlan(d.File, text)
+	next, err := ReadPlan(d.File, text)
+	var faults Faults
+	if errors.As(err, &faults) {
+		faults.named(sets, root.Content[0], fresh)
+	}
+	return next, err
 }
 
-// overlap reports whether the place of a set is not as it was when the edit
-// began, nor as it is to be.
-func (set Set) overlap(seen, now *yaml.Node) (Overlap, bool) {
-	path := strings.Split(set.Path, "/")
-	was, is, wanted := written(at(seen, path)), written(at(now, path)), written(set.node())
-	o := Overlap{set.Path, was, is, wanted}
-	if slices.ContainsFunc(path, isNew) || is == was || is == wanted {
-		return o, false
+// named has the faults tell their places as the sets of an edit do: by the
+// keys of lines, where a plan file's own faults count them.
+func (fs Faults) named(sets []Set, root *yaml.Node, fresh map[string]*yaml.Node) {
+	for _, set := range sets {
+		counted := counted(root, strings.Split(set.Path, "/"), fresh)
+		for n, f := range fs {
+			rest, ok := strings.CutPrefix(f.Path, counted)
+			switch {
+			case f.Path+"/says" == counted: // of the phrase itself
+				fs[n].Path = set.Path
+			case ok && (rest == "" || rest[0] == '/'):
+				fs[n].Path = set.Path + rest
+			}
+		}
 	}
-	return o, true
+}
+
+// counted is a path as faults have it: agreements/catering/pay[2].
+func counted(n *yaml.Node, path []string, fresh map[string]*yaml.Node) string {
+	var out strings.Builder
+	for i, key := range path {
+		if n == nil {
+			return out.String() + "/" + strings.Join(path[i:], "/")
+		}
+		under := step(n, key)
+		if n.Kind != yaml.SequenceNode {
+			out.WriteString("/" + key)
+			n = under
+			continue
+		}
+		if isNew(key) {
+			if under = fresh[strings.Join(path[:i+1], "/")]; under == nil {
+				under = n.Content[len(n.Content)-1]
+			}
+		}
+		fmt.Fprintf(&out, "[%d]", slices.Index(n.Content, under)+1)
+		n = under
+	}
+	return strings.TrimPrefix(out.String(), "/")
 }
 
 func isNew(key string) bool { return strings.HasPrefix(key, "+") }
@@ -207,6 +252,7 @@ func (set Set) put(n *yaml.Node, fresh map[string]*yaml.Node) error {
 	switch under := step(n, path[last]); {
 	case isNew(path[last]) && n.Kind == yaml.SequenceNode:
 		n.Content = append(n.Content, value)
+		fresh[set.Path] = value
 	case under != nil:
 		value.HeadComment, value.LineComment, value.FootComment = under.HeadComment, under.LineComment, under.FootComment
 		*under = *value

@@ -133,9 +133,14 @@ func TestRefusedUpdates(t *testing.T) {
 	for _, row := range []struct {
 		sets   []store.Set
 		faults bool
-		says   string
+		says   string // and, of a fault, where
 	}{
-		{[]store.Set{set("agreements/catering/pay/+", "500 til the wedding")}, true, "expected"},
+		{[]store.Set{set("agreements/catering/pay/+", "500 til the wedding")}, true, "agreements/catering/pay/+: "},
+		{[]store.Set{set("agreements/catering/pay/+", "1 on signing"), set("agreements/catering/pay/+2/says", "500 til the wedding"), set("agreements/catering/pay/+2/note", "x")},
+			true, "agreements/catering/pay/+2/says: "},
+		{[]store.Set{set("agreements/catering/change/change-2/says", "menu til the wedding")}, true, "agreements/catering/change/change-2/says: "},
+		{[]store.Set{set("agreements/catering/change/change-2/done", "2027-02-30")}, true, "agreements/catering/change/change-2/done: "},
+
 		{[]store.Set{set("wedding/date", "2027-02-30")}, true, "2027-02-30"},
 		{[]store.Set{set("people/priya/part", "bridesmaid")}, true, "part"},
 		{[]store.Set{set("agreements/catering/pay/pay-99/note", "x")}, false, "pay-99"},
