@@ -27,7 +27,7 @@ func (s *Server) calendar(w http.ResponseWriter, r *http.Request) error {
 	o, known := s.shelf.find(r.Context(), chi.URLParam(r, "token"))
 	switch {
 	case !known:
-		return s.nothing(w, r)
+		return nothing(w, r)
 	case o.Revoked:
 		return closed(w, r)
 	}

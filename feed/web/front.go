@@ -3,9 +3,9 @@ package web
 import "net/http"
 
 // frontPage says what this is. It lists no wedding: an address is private.
-type frontPage struct{ frame }
+type frontPage struct{ Frame }
 
 // front answers GET and HEAD of /.
 func (s *Server) front(w http.ResponseWriter, r *http.Request) error {
-	return show(w, r, http.StatusOK, frontTemplate, frontPage{newFrame(r, "banns")})
+	return Show(w, r, http.StatusOK, frontTemplate, frontPage{NewFrame(r, "banns")})
 }

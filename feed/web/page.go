@@ -16,7 +16,7 @@ import (
 // personPage is the page of one person: their dates, how to get them on a
 // phone, and how to be reminded.
 type personPage struct {
-	frame
+	Frame
 	Wedding   string
 	Day       string // of the wedding
 	Name      string
@@ -39,7 +39,7 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
 	o, known := s.shelf.find(r.Context(), token)
 	switch {
 	case !known:
-		return s.nothing(w, r)
+		return nothing(w, r)
 	case o.Revoked:
 		return closed(w, r)
 	}
@@ -55,7 +55,7 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
 	if p.QR, err = newQR(p.Links.Page); err != nil {
 		return err
 	}
-	return show(w, r, http.StatusOK, personTemplate, p)
+	return Show(w, r, http.StatusOK, personTemplate, p)
 }
 
 // personPage is what the page shows of what the store keeps.
@@ -64,8 +64,8 @@ func (s *Server) personPage(r *http.Request, kept store.Page) personPage {
 	if kept.Name != "" {
 		title = "Dates for " + kept.Name
 	}
-	p := personPage{frame: newFrame(r, title), Wedding: kept.Wedding, Name: kept.Name}
-	p.Copy = true
+	p := personPage{Frame: NewFrame(r, title), Wedding: kept.Wedding, Name: kept.Name}
+	p.Scripts = []string{"copy.js"}
 	p.Dates = sortDates(kept.Entries, kept.Wedding, s.today)
 	p.Count = p.Dates.count()
 	p.Cautions = cautions(kept.Entries)

@@ -43,11 +43,11 @@ func (s *Server) reminders(w http.ResponseWriter, r *http.Request) error {
 	o, known := s.shelf.find(r.Context(), token)
 	switch {
 	case !known:
-		return s.nothing(w, r)
+		return nothing(w, r)
 	case o.Revoked:
 		return closed(w, r)
 	case !ours(r):
-		return trouble(w, r, http.StatusForbidden, "Nothing was changed",
+		return Trouble(w, r, http.StatusForbidden, "Nothing was changed",
 			"The choice came from another site. Open your own page from your link, and choose there.")
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, formLimit)
@@ -56,9 +56,9 @@ func (s *Server) reminders(w http.ResponseWriter, r *http.Request) error {
 	choice := feed.Reminders(r.PostForm.Get("reminders"))
 	switch {
 	case errors.As(err, &tooLong):
-		return trouble(w, r, http.StatusRequestEntityTooLarge, "Nothing was changed", "The form was longer than it can be. Go back, and choose again.")
+		return Trouble(w, r, http.StatusRequestEntityTooLarge, "Nothing was changed", "The form was longer than it can be. Go back, and choose again.")
 	case err != nil || !slices.Contains(feed.AllReminders, choice):
-		return trouble(w, r, http.StatusBadRequest, "Nothing was changed", "Go back, and choose one of the four ways to be reminded.")
+		return Trouble(w, r, http.StatusBadRequest, "Nothing was changed", "Go back, and choose one of the four ways to be reminded.")
 	}
 	if err := s.Store.SetReminders(r.Context(), token, choice, s.Now()); err != nil {
 		return err

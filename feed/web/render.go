@@ -5,6 +5,7 @@ import (
 	"compress/gzip"
 	"embed"
 	"html/template"
+	"io/fs"
 	"net/http"
 	"strconv"
 	"strings"
@@ -13,30 +14,35 @@ import (
 //go:embed templates
 var templateFiles embed.FS
 
-// The pages. Each has a struct of its own, which embeds frame.
+// The pages. Each has a struct of its own, which embeds Frame.
 var (
-	personTemplate  = parse("person.html", "date.html", "marks.html")
-	frontTemplate   = parse("front.html")
-	troubleTemplate = parse("trouble.html")
+	personTemplate  = Template(templateFiles, "person.html")
+	frontTemplate   = Template(templateFiles, "front.html")
+	troubleTemplate = Template(templateFiles, "trouble.html")
 )
 
-func parse(names ...string) *template.Template {
+// Template is a page made of files, by their names in the folder templates of
+// fsys, inside the layout. They define "body".
+func Template(fsys fs.FS, names ...string) *template.Template {
 	t := template.New("").Funcs(template.FuncMap{"asset": assetPath})
-	for _, name := range append(names, "layout.html") {
-		t = template.Must(t.ParseFS(templateFiles, "templates/"+name))
+	t = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/date.html", "templates/marks.html"))
+	for _, name := range names {
+		t = template.Must(t.ParseFS(fsys, "templates/"+name))
 	}
 	return t
 }
 
-// frame is what every page has.
-type frame struct {
-	Title string
-	Root  string // the way from the page to the root, since a proxy may put it under a path
-	Copy  bool   // the page has something to copy
+// Frame is what every page has.
+type Frame struct {
+	Title   string
+	Root    string   // the way from the page to the root, since a proxy may put it under a path
+	Sheets  []string // style sheets beside the first
+	Scripts []string
 }
 
-func newFrame(r *http.Request, title string) frame {
-	return frame{Title: title, Root: strings.Repeat("../", max(0, strings.Count(r.URL.EscapedPath(), "/")-1))}
+// NewFrame is the frame of the page that r asks for.
+func NewFrame(r *http.Request, title string) Frame {
+	return Frame{Title: title, Root: strings.Repeat("../", max(0, strings.Count(r.URL.EscapedPath(), "/")-1))}
 }
 
 // policy lets a page load its style sheet and its script from here, and
@@ -44,10 +50,12 @@ func newFrame(r *http.Request, title string) frame {
 const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
-// show renders a page whole before a byte of it is sent. Pages are small but
+// Show renders a page whole before a byte of it is sent. Pages are small but
 // for those of the couple, which are read on a train: hence gzip. It gives no
-// secret away, since nothing that another site can choose is in a page.
-func show(w http.ResponseWriter, r *http.Request, status int, t *template.Template, page any) error {
+// secret away, since nothing that another site can choose is in a page. A
+// page that no referrer and no cache may keep says nothing; another sets
+// these headers first.
+func Show(w http.ResponseWriter, r *http.Request, status int, t *template.Template, page any) error {
 	var body bytes.Buffer
 	if err := t.ExecuteTemplate(&body, "layout", page); err != nil {
 		return err
@@ -64,11 +72,15 @@ func show(w http.ResponseWriter, r *http.Request, status int, t *template.Templa
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	h.Set("Content-Length", strconv.Itoa(body.Len()))
 	h.Set("Content-Security-Policy", policy)
-	h.Set("Cache-Control", "private, no-store")
+	if h.Get("Cache-Control") == "" {
+		h.Set("Cache-Control", "private, no-store")
+	}
+	if h.Get("Referrer-Policy") == "" {
+		h["Referrer-Policy"] = noReferrer
+	}
 	h["Vary"] = varyCoding
 	h["X-Content-Type-Options"] = noSniff
 	h["X-Robots-Tag"] = noIndex
-	h["Referrer-Policy"] = noReferrer
 	w.WriteHeader(status)
 	w.Write(body.Bytes()) // a client that hangs up is no fault of ours
 	return nil
@@ -76,6 +88,6 @@ func show(w http.ResponseWriter, r *http.Request, status int, t *template.Templa
 
 // troublePage says what is wrong, and what to do.
 type troublePage struct {
-	frame
+	Frame
 	Says []string
 }

@@ -54,7 +54,7 @@ func (s *Server) static(w http.ResponseWriter, r *http.Request) error {
 	name := chi.URLParam(r, "file")
 	a, ok := assets[name]
 	if !ok {
-		return s.nothing(w, r)
+		return nothing(w, r)
 	}
 	h := w.Header()
 	h.Set("Etag", `"`+a.version+`"`)

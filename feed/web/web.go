@@ -19,7 +19,8 @@ type Options struct {
 	Store  *store.Store
 	Now    func() time.Time
 	Log    *slog.Logger
-	Public string // the address under which the world reaches it; empty: as asked
+	Public string       // the address under which the world reaches it; empty: as asked
+	Desk   http.Handler // answers what is under /desk; may be nil
 }
 
 // Server answers every URL.
@@ -69,64 +70,66 @@ func (s *Server) routes() http.Handler {
 	get("/", s.front)
 	get("/healthz", s.health)
 	get("/static/{file}", s.static)
-	r.NotFound(s.answer(s.nothing))
+	if s.Desk != nil {
+		r.Mount("/desk", s.Desk)
+	}
+	r.NotFound(s.answer(nothing))
 	return r
 }
 
-// answer is where errors and panics become answers. Logs name the route, and
-// never the path: it may hold an address.
 func (s *Server) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
+	return Answer(s.Log, do)
+}
+
+// Answer is where errors and panics become answers. Logs name the route, and
+// never the path: it may hold an address.
+func Answer(log *slog.Logger, do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
 			if p := recover(); p != nil {
-				s.Log.Error("panic", "route", route(r), "panic", p, "stack", string(debug.Stack()))
+				log.Error("panic", "route", route(r), "panic", p, "stack", string(debug.Stack()))
 				sorry(w, r)
 			}
 		}()
-		if err := do(w, r); err != nil {
-			s.fail(w, r, err)
+		switch err := do(w, r); {
+		case err == nil:
+		case errors.Is(err, store.ErrUnknown):
+			nothing(w, r)
+		case r.Context().Err() != nil: // the client has gone
+		default:
+			log.Error("failed", "method", r.Method, "route", route(r), "error", err)
+			sorry(w, r)
 		}
 	}
 }
 
-func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
-	switch {
-	case errors.Is(err, store.ErrUnknown):
-		s.nothing(w, r)
-	case r.Context().Err() != nil: // the client has gone
-	default:
-		s.Log.Error("failed", "method", r.Method, "route", route(r), "error", err)
-		sorry(w, r)
-	}
-}
-
 // nothing answers where there is nothing.
-func (s *Server) nothing(w http.ResponseWriter, r *http.Request) error {
-	return trouble(w, r, http.StatusNotFound, "There is nothing at this address",
+func nothing(w http.ResponseWriter, r *http.Request) error {
+	return Trouble(w, r, http.StatusNotFound, "There is nothing at this address",
 		"Open the link once more from the message it came in: a letter may be missing at its end.",
 		"If that does not help, ask whoever runs the wedding for your link.")
 }
 
 // closed answers where something was until its address was revoked.
 func closed(w http.ResponseWriter, r *http.Request) error {
-	return trouble(w, r, http.StatusGone, "This address was closed",
+	return Trouble(w, r, http.StatusGone, "This address was closed",
 		"Ask whoever runs the wedding for your new link, and open that one instead.",
 		"A calendar that is subscribed to the old address shows nothing new any more. Remove it, and subscribe again from your new page.")
 }
 
 // sorry answers where something failed.
 func sorry(w http.ResponseWriter, r *http.Request) {
-	trouble(w, r, http.StatusInternalServerError, "Something failed here",
+	Trouble(w, r, http.StatusInternalServerError, "Something failed here",
 		"Nothing of yours is lost. Try again in a minute.")
 }
 
-// trouble says what is wrong, and what to do: in a page to people, and in
+// Trouble says what is wrong, and what to do: in a page to people, and in
 // plain text to calendars, which take HTML for an empty calendar.
-func trouble(w http.ResponseWriter, r *http.Request, status int, title string, says ...string) error {
+func Trouble(w http.ResponseWriter, r *http.Request, status int, title string, says ...string) error {
 	if strings.HasPrefix(r.URL.Path, "/c/") {
 		return plain(w, status, title+".\n"+strings.Join(says, "\n"))
 	}
-	return show(w, r, status, troubleTemplate, troublePage{frame: newFrame(r, title), Says: says})
+	return Show(w, r, status, troubleTemplate, troublePage{Frame: NewFrame(r, title), Says: says})
 }
 
 func route(r *http.Request) string {

@@ -1,0 +1,121 @@
+package desk
+
+import (
+	"log/slog"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"banns/feed/web"
+	"banns/store"
+)
+
+// Options are what a Desk is made of.
+type Options struct {
+	Store  *store.Store
+	Now    func() time.Time
+	Log    *slog.Logger
+	Public string // the address under which the world reaches it
+}
+
+// Desk answers every URL under /desk.
+type Desk struct {
+	Options
+	plans   plans
+	handler http.Handler
+}
+
+// New makes a desk that is ready to answer.
+func New(o Options) *Desk {
+	d := &Desk{Options: o}
+	d.handler = d.routes()
+	return d
+}
+
+// ServeHTTP answers one request.
+func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) { d.handler.ServeHTTP(w, r) }
+
+// routes is every URL of the desk.
+func (d *Desk) routes() http.Handler {
+	r := chi.NewRouter()
+	r.Use(ours, polite)
+	r.NotFound(d.answer(nothing))
+
+	// Anybody may ask for these.
+	r.Get("/in", d.answer(d.signIn))
+	r.Post("/in", d.answer(d.signedIn))
+	r.Get("/in/{secret}", d.answer(d.invited))
+	r.Post("/in/{secret}", d.answer(d.accepted))
+
+	r.Group(func(r chi.Router) {
+		r.Use(d.signed)
+		r.Get("/", d.answer(d.weddings))
+		r.Post("/out", d.answer(d.signOut))
+		r.Get("/me", d.answer(d.account))
+		r.Post("/me/end", d.answer(d.endSession))
+		r.Post("/me/passphrase", d.answer(d.passphrase))
+		r.Route("/w/{wedding}", d.wedding)
+	})
+	return r
+}
+
+// wedding is every URL of one wedding.
+func (d *Desk) wedding(r chi.Router) {
+	r.Use(d.seen)
+	r.Get("/", d.answer(d.front))
+	r.Get("/day", d.answer(d.day))
+	r.Post("/day", d.answer(d.saveDay))
+}
+
+func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
+	return web.Answer(d.Log, do)
+}
+
+// nothing answers where there is nothing, or nothing for whoever asks: the
+// two look the same.
+func nothing(w http.ResponseWriter, r *http.Request) error {
+	return web.Trouble(w, r, http.StatusNotFound, "There is nothing at this address",
+		"It may have been taken out of the plan, or it is not yours to see.")
+}
+
+// bodyMost is the most that a form can come to, in bytes.
+const bodyMost = 256 << 10
+
+var crossOrigin = http.NewCrossOriginProtection()
+
+// ours refuses what another site has a browser send (Fetch Metadata;
+// RFC 6454), and bodies that no form of ours comes to.
+func ours(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if crossOrigin.Check(r) != nil {
+			web.Trouble(w, r, http.StatusForbidden, "Nothing was changed",
+				"This came from another site. Open the desk from its own address, and do it there.")
+			return
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
+		next.ServeHTTP(w, r)
+	})
+}
+
+// polite sets what differs from the pages that anybody with a link may open.
+// A form tells where it came from, so that ours can look; and a page may be
+// kept for the back button, which brings back what was typed.
+func polite(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Referrer-Policy", "same-origin")
+		w.Header().Set("Cache-Control", "private, no-cache")
+		next.ServeHTTP(w, r)
+	})
+}
+
+// goTo sends the browser on to a page below the desk after a form was taken.
+// The way is relative, since a proxy may put us under a path (RFC 9110
+// 10.2.2).
+func goTo(w http.ResponseWriter, r *http.Request, to string) error {
+	up := strings.Repeat("../", max(0, strings.Count(r.URL.EscapedPath(), "/")-1))
+	w.Header().Set("Location", up+"desk/"+strings.TrimPrefix(to, "/"))
+	w.WriteHeader(http.StatusSeeOther)
+	return nil
+}

@@ -1,0 +1,147 @@
+package desk
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/go-chi/chi/v5"
+
+	"banns/conflicts"
+	"banns/feed"
+	"banns/milestones"
+	"banns/store"
+)
+
+// cookie is the name of the cookie that holds a session's secret.
+const cookie = "banns-desk"
+
+// visitor is whoever is signed in.
+type visitor struct {
+	store.Account
+	session int64
+}
+
+// sight is one wedding as the visitor sees it.
+type sight struct {
+	store.Admits
+	doc      *store.Document // whole: what is hidden is in it
+	plan     *milestones.Plan
+	items    []milestones.Item
+	entries  []feed.Entry // what the visitor sees of the items, in their order
+	closures milestones.Closures
+	key      string // who the visitor is in the plan, or empty for a planner
+	today    milestones.Date
+}
+
+type visitorKey struct{}
+type sightKey struct{}
+
+func visitorOf(r *http.Request) visitor { return r.Context().Value(visitorKey{}).(visitor) }
+func sightOf(r *http.Request) *sight    { return r.Context().Value(sightKey{}).(*sight) }
+
+// signed lets nobody pass who is not signed in. Whoever was about to read
+// something is sent there after signing in; whoever sent a form finds it kept.
+func (d *Desk) signed(next http.Handler) http.Handler {
+	return d.answer(func(w http.ResponseWriter, r *http.Request) error {
+		c, err := r.Cookie(cookie)
+		if err != nil {
+			return d.askToSignIn(w, r)
+		}
+		a, session, err := d.Store.SignedIn(r.Context(), c.Value, d.Now())
+		if errors.Is(err, store.ErrUnknown) {
+			return d.askToSignIn(w, r)
+		} else if err != nil {
+			return err
+		}
+		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, visitor{a, session})))
+		return nil
+	})
+}
+
+// seen lets nobody pass to a wedding that is not theirs to see.
+func (d *Desk) seen(next http.Handler) http.Handler {
+	return d.answer(func(w http.ResponseWriter, r *http.Request) error {
+		all, err := d.Store.Admitted(r.Context(), visitorOf(r).Account)
+		if err != nil {
+			return err
+		}
+		n := slices.IndexFunc(all, func(a store.Admits) bool { return a.Name == chi.URLParam(r, "wedding") })
+		if n < 0 {
+			return nothing(w, r)
+		}
+		s, err := d.look(r.Context(), all[n])
+		if err != nil {
+			return err
+		}
+		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), sightKey{}, s)))
+		return nil
+	})
+}
+
+// look is a wedding as one that is admitted to it sees it.
+func (d *Desk) look(ctx context.Context, a store.Admits) (*sight, error) {
+	p, err := d.plans.get(ctx, d.Store, a.Wedding)
+	if err != nil {
+		return nil, err
+	}
+	s := &sight{Admits: a, doc: p.doc, plan: p.doc.Plan, items: p.items, closures: p.closures}
+	s.today = milestones.DateOf(d.Now().In(s.plan.Wedding.Location()))
+	if a.Person == "" {
+		for i := range p.items {
+			s.entries = append(s.entries, feed.Whole(s.plan, &p.items[i]))
+		}
+		return s, nil
+	}
+	for _, who := range s.plan.People {
+		if who.ID() == a.Person {
+			s.key = who.Key
+		}
+	}
+	if s.key == "" { // has left the plan
+		return nil, store.ErrUnknown
+	}
+	s.entries = feed.View(s.plan, p.items, s.key)
+	s.plan = feed.Seen(s.plan, s.key)
+	return s, nil
+}
+
+// at is the path of a page of the wedding below the desk.
+func (s *sight) at(page string) string { return "w/" + s.Name + "/" + strings.TrimPrefix(page, "/") }
+
+// plans are the newest plans of weddings, read and dated: a page is asked for
+// far more often than a plan is changed.
+type plans struct {
+	mu  sync.Mutex
+	all map[string]*dated // by the wedding's id
+}
+
+// dated is a plan and its items.
+type dated struct {
+	doc      *store.Document
+	items    []milestones.Item
+	closures milestones.Closures
+}
+
+func (p *plans) get(ctx context.Context, s *store.Store, w store.Wedding) (*dated, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if d := p.all[w.ID]; d != nil && d.doc.Plan.Version == w.Version {
+		return d, nil
+	}
+	doc, err := s.Load(ctx, w.ID)
+	if err != nil {
+		return nil, err
+	}
+	d := &dated{doc: doc}
+	d.closures, _ = conflicts.ClosuresFor(doc.Plan.Wedding.Region)
+	d.items = milestones.Schedule(doc.Plan, d.closures)
+	if p.all == nil {
+		p.all = map[string]*dated{}
+	}
+	p.all[w.ID] = d
+	return d, nil
+}
