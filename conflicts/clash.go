@@ -1,0 +1,198 @@
+package conflicts
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"banns/milestones"
+)
+
+// Clash is one thing that speaks against a day.
+type Clash struct {
+	Event
+	Effect   Effect
+	Severity Severity
+	Says     string // in a sentence, why it matters
+}
+
+// clash is how e matters to a wedding on a day: its severity is 0 where it
+// does not.
+func (s *Scales) clash(e *Event, day milestones.Date) Clash {
+	c := Clash{Event: *e}
+	b := s.bear(e)
+	switch {
+	case !day.Before(e.From) && !day.After(e.To):
+		c.Severity = b.on
+	case day == e.From.AddDays(-1) || day == e.To.AddDays(1):
+		c.Severity = b.beside
+	}
+	if c.Severity > 0 {
+		c.Effect, c.Says = b.effect, s.says(e, b, day)
+	}
+	return c
+}
+
+// bearing is what an event is to this wedding, on its own days and on those
+// beside them.
+type bearing struct {
+	effect     Effect
+	on, beside Severity
+	near       near
+	km         float64 // from the wedding's place, or below 0: not known
+	over       bool    // by the hour it does not meet the wedding
+}
+
+func (s *Scales) bear(e *Event) bearing {
+	w, ok := weights[e.Kind]
+	if !ok {
+		w = weights[Other]
+	}
+	b := bearing{effect: w.effect, km: -1}
+	if b.near, b.km = s.near(e); b.near == beyond {
+		return b
+	}
+	b.on = w.on[b.near]
+	if b.near <= inTown {
+		b.beside = w.beside
+	}
+	b.over = s.over(e)
+	switch {
+	case e.season():
+		b.on, b.beside = min(b.on, Slight), 0
+	case samePlace(e.Place, s.place):
+		b.effect, b.on = Closed, Blocking
+		if b.over {
+			b.on = Serious
+		}
+	case w.hourly && b.over:
+		b.on = b.on.lighter()
+	}
+	return b
+}
+
+// near is how far e is from the wedding. Whatever everybody keeps is near.
+func (s *Scales) near(e *Event) (near, float64) {
+	switch {
+	case e.Kind == Holiday || e.Kind == Observance:
+		return inTown, -1
+	case samePlace(e.Place, s.place):
+		return atDoor, 0
+	case e.Place.At != nil && s.place.At != nil:
+		km := distance(*e.Place.At, *s.place.At)
+		for n, reach := range [...]float64{atDoor: doorKm, inTown: townKm, inRegion: regionKm} {
+			if km <= reach {
+				return near(n), km
+			}
+		}
+		return beyond, km
+	case e.Place.City != "" && s.place.City != "" && !strings.EqualFold(e.Place.City, s.place.City):
+		return inRegion, -1
+	}
+	return inTown, -1
+}
+
+func samePlace(a, b milestones.Place) bool {
+	return a.Name != "" && strings.EqualFold(a.Name, b.Name) &&
+		(a.City == "" || b.City == "" || strings.EqualFold(a.City, b.City))
+}
+
+// earthKm is the mean radius of the earth (IUGG).
+const earthKm = 6371.0088
+
+// distance is the great-circle distance of two points in kilometres, by the
+// haversine formula.
+func distance(a, b [2]float64) float64 {
+	rad := func(deg float64) float64 { return deg * math.Pi / 180 }
+	hav := func(x float64) float64 { return math.Pow(math.Sin(x/2), 2) }
+	h := hav(rad(b[0]-a[0])) + math.Cos(rad(a[0]))*math.Cos(rad(b[0]))*hav(rad(b[1]-a[1]))
+	return 2 * earthKm * math.Asin(math.Sqrt(min(h, 1)))
+}
+
+// A wedding day's streets and quiet are needed from setupHours before the
+// start, and for partyHours after it: common practice.
+const (
+	setupHours = 3
+	partyHours = 9
+)
+
+// over reports whether e, by its hours, is over before the wedding's day
+// begins or begins after it ends. It takes one day alone to say so.
+func (s *Scales) over(e *Event) bool {
+	if s.start == nil || e.From != e.To {
+		return false
+	}
+	begin, end := s.start.Hour-setupHours, s.start.Hour+partyHours
+	return e.End != nil && e.End.Hour < begin || e.Start != nil && e.Start.Hour >= end
+}
+
+var effectSays = map[Effect]string{
+	Rooms:   "rooms are few and dear",
+	Streets: "streets are closed or full",
+	Staff:   "vendors are short of hands and ask more",
+	Guests:  "some guests will be elsewhere",
+	Closed:  "the place is taken",
+	Noise:   "it can be heard",
+}
+
+// says is the clash in a sentence: what, how sure, when and where, and why
+// it matters.
+func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
+	var out strings.Builder
+	out.WriteString(e.What)
+	switch {
+	case e.Status == Expected && e.From == e.To:
+		fmt.Fprintf(&out, ", expected on %s", e.From.Words())
+	case e.Status == Expected:
+		fmt.Fprintf(&out, ", expected from %s to %s", e.From.Words(), e.To.Words())
+	case e.From == e.To && e.From == day:
+		out.WriteString(" on the day")
+	case e.From == e.To:
+		fmt.Fprintf(&out, " on %s", e.From.Words())
+	default:
+		fmt.Fprintf(&out, " from %s to %s", e.From.Words(), e.To.Words())
+	}
+	out.WriteString(s.hours(e))
+	out.WriteString(where(e, b))
+	why := effectSays[b.effect]
+	switch {
+	case e.season():
+		why = "it lasts for weeks, and meets every day near this one alike"
+	case b.over && e.From == day:
+		why += ", but by its hours it misses the wedding"
+	case day.Before(e.From):
+		why += " from the night before"
+	case day.After(e.To):
+		why += " until the day after"
+	}
+	return out.String() + ": " + why + "."
+}
+
+func (s *Scales) hours(e *Event) string {
+	switch {
+	case e.Start != nil && e.End != nil:
+		return fmt.Sprintf(", %s to %s", e.Start, e.End)
+	case e.Start != nil:
+		return fmt.Sprintf(", from %s", e.Start)
+	}
+	return ""
+}
+
+// where says how near the event is, as far as anybody knows.
+func where(e *Event, b bearing) string {
+	switch {
+	case e.Kind == Holiday || e.Kind == Observance:
+		return ""
+	case b.effect == Closed:
+		return ", at the place itself"
+	case b.km >= 0 && b.near == atDoor:
+		return ", at the door"
+	case b.km >= 0:
+		return fmt.Sprintf(", %.0f km away", b.km)
+	case b.near == inRegion:
+		return ", in " + e.Place.City
+	case e.Place.Name != "":
+		return ", at " + e.Place.Name
+	}
+	return ""
+}

@@ -1,0 +1,127 @@
+package conflicts
+
+import (
+	"slices"
+
+	"banns/milestones"
+)
+
+// Scales weigh the days of a stretch for one wedding.
+type Scales struct {
+	plan     *milestones.Plan
+	closures milestones.Closures
+	place    milestones.Place
+	start    *milestones.Clock
+
+	from    milestones.Date // the first day of the stretch
+	tallies []tally         // of public events alone, by day of the stretch
+	begin   [][]*Event      // those of less than a season, by first day, from reach days before the stretch
+	seasons []*Event
+	years   map[int]bool // of which an event has been read
+}
+
+// reach is how many days before a day something may begin that meets it, or
+// meets the day before it, and is no season.
+const reach = seasonDays
+
+// NewScales takes in the plan of a wedding, the closures of its region, and
+// every public event; only what meets the days from from to to is kept.
+// Events may be in any order. It takes time in proportion to their number.
+func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, to milestones.Date) *Scales {
+	days := max(0, to.DaysSince(from)+1)
+	s := &Scales{plan: p, closures: c, place: p.Wedding.Place, start: p.Wedding.Start, from: from,
+		tallies: make([]tally, days+1), begin: make([][]*Event, reach+days+1), years: map[int]bool{}}
+	for n := range events {
+		e := &events[n]
+		first, last := e.From.DaysSince(from), e.To.DaysSince(from)
+		b := s.bear(e)
+		if last < first || last+1 < 0 || first-1 >= days || b.on == 0 {
+			continue
+		}
+		if e.Status != Computed {
+			s.years[e.From.Year] = true
+		}
+		s.count(first, last, b.on, e.Status)
+		s.count(first-1, first-1, b.beside, e.Status)
+		s.count(last+1, last+1, b.beside, e.Status)
+		if e.season() {
+			s.seasons = append(s.seasons, e)
+		} else {
+			s.begin[first+reach] = append(s.begin[first+reach], e)
+		}
+	}
+	s.tallies = s.tallies[:days]
+	for n := 1; n < days; n++ {
+		s.tallies[n].add(s.tallies[n-1])
+	}
+	return s
+}
+
+// count has a clash in the tallies of the days from first to last. While the
+// events are taken in, a tally is how its day differs from the day before,
+// so that a season costs no more than a day.
+func (s *Scales) count(first, last int, sev Severity, st Status) {
+	first, last = max(first, 0), min(last, len(s.tallies)-2)
+	if sev > 0 && first <= last {
+		s.tallies[first][class(sev, st)]++
+		s.tallies[last+1][class(sev, st)]--
+	}
+}
+
+// season reports whether e lasts so long that it tells no day from the next.
+func (e *Event) season() bool { return e.To.DaysSince(e.From) >= seasonDays-1 }
+
+// public are the public events that clash with a day.
+func (s *Scales) public(day milestones.Date) []Clash {
+	n := day.DaysSince(s.from)
+	if n < 0 || n >= len(s.tallies) {
+		return nil
+	}
+	var all []Clash
+	for _, list := range append(slices.Clip(s.begin[n:n+reach+2]), s.seasons) {
+		for _, e := range list {
+			if c := s.clash(e, day); c.Severity > 0 {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
+}
+
+// tally counts clashes by severity and by how sure they are, the worst and
+// surest first. Of two days the one whose tally comes first is the better:
+// the worst clash decides, then how many there are, then what is less bad.
+type tally [2 * severities]int32
+
+// class is the place of a clash in a tally.
+func class(s Severity, st Status) int {
+	n := 2 * (severities - int(s))
+	if st == Expected {
+		n++
+	}
+	return n
+}
+
+func (t *tally) add(o tally) {
+	for n := range t {
+		t[n] += o[n]
+	}
+}
+
+func (t *tally) compare(o tally) int { return slices.Compare(t[:], o[:]) }
+
+// verdict is what the worst clash makes of a day. What is only expected
+// counts a step less until its organiser announces it.
+func (t *tally) verdict() Verdict {
+	for n, count := range t {
+		if count == 0 {
+			continue
+		}
+		sev := Severity(severities - n/2)
+		if n%2 == 1 {
+			sev--
+		}
+		return verdicts[sev]
+	}
+	return Clear
+}

@@ -1,0 +1,106 @@
+package conflicts
+
+import (
+	"cmp"
+	"slices"
+
+	"banns/milestones"
+)
+
+// Verdict is what a day comes to, in a word.
+type Verdict string
+
+// The verdicts, the best first.
+const (
+	Clear   Verdict = "clear"   // nothing known speaks against it but what is slight
+	Watch   Verdict = "watch"   // it can be done, knowing what is on
+	Avoid   Verdict = "avoid"   // choose another if there is one
+	Blocked Verdict = "blocked" // somebody or something needed is not to be had
+)
+
+// verdicts are what a worst clash of each severity makes of a day.
+var verdicts = [...]Verdict{Clear, Clear, Watch, Avoid, Blocked}
+
+// Candidate is a day as it was weighed.
+type Candidate struct {
+	Date      milestones.Date
+	Verdict   Verdict
+	Clashes   []Clash  // the worst first
+	SpeaksFor []string // what speaks for the day, each in a sentence
+}
+
+// Weigh compares days, and returns the best of them first: top of them, or
+// all where top is 0. Days outside the stretch of the scales are weighed
+// without public events.
+//
+// No number is made up: the worst clash of a day decides, then how many such
+// there are and how sure, then what is less bad; between days that are alike
+// in all that, what speaks for them; and at last the earlier comes first.
+func (s *Scales) Weigh(days []milestones.Date, top int) []Candidate {
+	type pan struct {
+		day   milestones.Date
+		tally tally
+		plan  []Clash
+		pro   []string
+	}
+	pans := make([]pan, 0, len(days))
+	for _, day := range days {
+		p := pan{day: day, tally: s.tallyOf(day)}
+		p.plan, p.pro = s.own(day)
+		for _, c := range p.plan {
+			p.tally[class(c.Severity, c.Status)]++
+		}
+		pans = append(pans, p)
+	}
+	slices.SortStableFunc(pans, func(a, b pan) int {
+		return cmp.Or(a.tally.compare(b.tally), cmp.Compare(len(b.pro), len(a.pro)), a.day.Compare(b.day))
+	})
+	if top > 0 && top < len(pans) {
+		pans = pans[:top]
+	}
+	all := make([]Candidate, 0, len(pans))
+	for _, p := range pans {
+		c := Candidate{Date: p.day, Verdict: p.tally.verdict(), Clashes: append(p.plan, s.public(p.day)...)}
+		slices.SortFunc(c.Clashes, worstFirst)
+		c.SpeaksFor = append(s.quiet(p.day, c.Clashes), p.pro...)
+		all = append(all, c)
+	}
+	return all
+}
+
+func worstFirst(a, b Clash) int {
+	return cmp.Or(cmp.Compare(class(a.Severity, a.Status), class(b.Severity, b.Status)), a.From.Compare(b.From), cmp.Compare(a.Says, b.Says))
+}
+
+// tallyOf is the tally of the public events of a day.
+func (s *Scales) tallyOf(day milestones.Date) tally {
+	if n := day.DaysSince(s.from); n >= 0 && n < len(s.tallies) {
+		return s.tallies[n]
+	}
+	return tally{}
+}
+
+// quiet says what of the city speaks for a day.
+func (s *Scales) quiet(day milestones.Date, clashes []Clash) []string {
+	town, holiday := true, true
+	for _, c := range clashes {
+		switch {
+		case c.Source == Source{} && c.Status == Computed && c.Kind == Holiday:
+			holiday = false
+		case c.Kind != "" && c.Severity > Slight:
+			town = false
+		}
+	}
+	var all []string
+	if town && s.known(day) {
+		all = append(all, "Nothing that fills the town is known for the day, its eve or the day after.")
+	}
+	if holiday {
+		all = append(all, "It is on no long weekend.")
+	}
+	return all
+}
+
+// known reports whether any event of the day's year has been read: where
+// none has, that nothing is known of a day says nothing.
+func (s *Scales) known(day milestones.Date) bool { return s.years[day.Year] }

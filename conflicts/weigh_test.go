@@ -1,0 +1,103 @@
+package conflicts
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"banns/milestones"
+)
+
+// Distances from the city pairs of the FAI's sphere: New York to London is
+// 5,570 km by the haversine on the mean radius (from memory, to 10 km), and a
+// degree of latitude is 111.195 km by 2*pi*6371.0088/360.
+func TestDistance(t *testing.T) {
+	for _, row := range []struct {
+		a, b     [2]float64
+		km, give float64
+	}{
+		{[2]float64{0, 0}, [2]float64{1, 0}, 111.195, 0.001},
+		{[2]float64{60, 10}, [2]float64{60, 11}, 55.597, 0.01}, // half a degree's worth, less the great circle's gain
+		{[2]float64{40.7128, -74.0060}, [2]float64{51.5074, -0.1278}, 5570, 10},
+		{[2]float64{0, 0}, [2]float64{0, 180}, math.Pi * earthKm, 0.001},
+	} {
+		if got := distance(row.a, row.b); math.Abs(got-row.km) > row.give {
+			t.Errorf("%v to %v: %.3f km, not %.3f", row.a, row.b, got, row.km)
+		}
+	}
+}
+
+func TestVerdict(t *testing.T) {
+	for _, row := range []struct {
+		events []Event
+		want   Verdict
+	}{
+		{nil, Clear},
+		{[]Event{on(aSaturday, "Concert", Concert, &stadium, 0, 0)}, Clear},
+		{[]Event{on(aSaturday, "Congress", Congress, &stadium, 0, 0)}, Watch},
+		{[]Event{on(aSaturday, "Match", Match, &stadium, 0, 0)}, Avoid},
+		{[]Event{expected(on(aSaturday, "Match", Match, &stadium, 0, 0))}, Watch},
+		{[]Event{{What: "Fair", Kind: Congress, From: aSaturday, To: aSaturday, Place: milestones.Place{Name: "The Net Loft"}, Status: Announced}}, Blocked},
+		{[]Event{{What: "Fair", Kind: Congress, From: aSaturday, To: aSaturday, Place: milestones.Place{Name: "The Net Loft", City: "Elsewhere"}, Status: Announced}}, Clear},
+	} {
+		s := NewScales(lakeTown(), milestones.NoClosures{}, row.events, aSaturday, aSaturday)
+		if got := s.Weigh([]milestones.Date{aSaturday}, 0)[0]; got.Verdict != row.want {
+			t.Errorf("%v: %s, not %s", got.Clashes, got.Verdict, row.want)
+		}
+	}
+}
+
+// randomEvents are n events of a year around aSaturday, of every kind, near
+// and far, short and long.
+func randomEvents(r *rand.Rand, n int) []Event {
+	kinds := []Kind{Holiday, Observance, Match, Festival, Race, Parade, Concert, Graduation, Congress, Works, Other, "of no kind"}
+	places := []milestones.Place{{}, {At: &quay}, {At: &stadium}, {At: &nextTown}, {At: &farAway}, {Name: "The Net Loft"}, {City: "Elsewhere"}}
+	all := make([]Event, n)
+	for i := range all {
+		from := aSaturday.AddDays(r.IntN(365) - 180)
+		all[i] = Event{What: fmt.Sprintf("event %d", i), From: from, To: from.AddDays(r.IntN(4) * r.IntN(10)), Kind: kinds[r.IntN(len(kinds))],
+			Place: places[r.IntN(len(places))], Status: []Status{Computed, Announced, Expected}[r.IntN(3)]}
+		if r.IntN(2) == 0 {
+			all[i] = hours(all[i], r.IntN(12), 12+r.IntN(12))
+		}
+	}
+	return all
+}
+
+// What a day is ranked by, and what it is shown with, are worked out apart;
+// they must tell of the same clashes, on every day and at both ends.
+func TestTallyIsOfTheClashesShown(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	seen := 0
+	for range 20 {
+		from, to := aSaturday.AddDays(-r.IntN(90)), aSaturday.AddDays(r.IntN(90))
+		s := NewScales(lakeTown(), milestones.NoClosures{}, randomEvents(r, 200), from, to)
+		for day := from; !day.After(to); day = day.AddDays(1) {
+			var want tally
+			for _, c := range s.public(day) {
+				want[class(c.Severity, c.Status)]++
+				seen++
+			}
+			if got := s.tallyOf(day); got != want {
+				t.Fatalf("%s is ranked by %v and shown with %v", day, got, want)
+			}
+		}
+	}
+	if seen < 1000 {
+		t.Errorf("only %d clashes were looked at", seen)
+	}
+}
+
+// One more clash never makes a day better, whatever is on.
+func TestMoreIsNeverBetter(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 200 {
+		events := randomEvents(r, 1+r.IntN(60))
+		less := NewScales(lakeTown(), milestones.NoClosures{}, events[1:], aSaturday, aSaturday).tallyOf(aSaturday)
+		more := NewScales(lakeTown(), milestones.NoClosures{}, events, aSaturday, aSaturday).tallyOf(aSaturday)
+		if more.compare(less) < 0 {
+			t.Fatalf("%v made %v better: %v", events[0], less, more)
+		}
+	}
+}
