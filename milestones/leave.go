@@ -69,7 +69,7 @@ func Together(each []Leave) Leave {
 // Minutes are the first and the last minute of day where the wedding is; of
 // an hour, the one minute.
 func (p *Plan) Minutes(day Date, at *Clock) (first, last time.Time) {
-	zone := zoneOf(p)
+	zone := p.Wedding.Location()
 	if at != nil {
 		return at.On(day, zone), at.On(day, zone)
 	}

@@ -2,7 +2,6 @@ package milestones
 
 import (
 	"fmt"
-	"sync"
 	"time"
 )
 
@@ -23,27 +22,10 @@ type result struct {
 }
 
 func newReckoning(p *Plan, c Closures) *reckoning {
-	r := &reckoning{plan: p, closures: c, zone: zoneOf(p), nodes: p.nodes(), found: map[ref]result{}}
+	r := &reckoning{plan: p, closures: c, zone: p.Wedding.Location(), nodes: p.nodes(), found: map[ref]result{}}
 	r.given()
 	return r
 }
-
-// zoneOf is the zone in which p's wedding is, or UTC where there is none.
-func zoneOf(p *Plan) *time.Location {
-	if zone, ok := zones.Load(p.Wedding.Zone); ok {
-		return zone.(*time.Location)
-	}
-	zone, err := time.LoadLocation(p.Wedding.Zone)
-	if err != nil {
-		return time.UTC
-	}
-	zones.Store(p.Wedding.Zone, zone)
-	return zone
-}
-
-// zones are those met so far, by name: time.LoadLocation parses anew each
-// time, and takes longer than a small plan's whole schedule.
-var zones sync.Map
 
 // given notes the days that nothing has to be counted for.
 func (r *reckoning) given() {

@@ -7,6 +7,8 @@ import (
 	"errors"
 	"strings"
 	"time"
+
+	"banns/milestones"
 )
 
 // Account is somebody who may sign in at the desk.
@@ -34,6 +36,8 @@ var (
 	ErrSpent = errors.New("the link is spent")
 	// ErrWrong is a name and a passphrase that do not belong together.
 	ErrWrong = errors.New("the name and the passphrase do not belong together")
+	// ErrUnfit is somebody who is to be let in to the desk and is neither of the couple nor a planner.
+	ErrUnfit = errors.New("only the couple and planners sign in at the desk")
 	// ErrNameTaken is a name that somebody else signs in with.
 	ErrNameTaken = errors.New("somebody else signs in with that name")
 )
@@ -50,6 +54,26 @@ func (e TooSoon) Error() string { return "too many tries have failed; wait until
 func (s *Store) Owned(ctx context.Context) (owned bool, err error) {
 	err = s.db.QueryRowContext(ctx, "select exists (select 1 from account where owner)").Scan(&owned)
 	return owned, err
+}
+
+// FirstOwner is the first owner of the store. One that has none gets one that
+// no passphrase signs in: it is for stores of invented things.
+func (s *Store) FirstOwner(ctx context.Context, now time.Time) (a Account, err error) {
+	err = s.write(ctx, func(tx *sql.Tx) error {
+		var id int64
+		err := tx.QueryRowContext(ctx, "select id from account where owner order by id").Scan(&id)
+		if errors.Is(err, sql.ErrNoRows) {
+			if id, err = addAccount(ctx, tx, "planner", "", now); err == nil {
+				_, err = tx.ExecContext(ctx, "update account set owner = 1 where id = ?", id)
+			}
+		}
+		if err != nil {
+			return err
+		}
+		a, err = accountOf(ctx, tx, id)
+		return err
+	})
+	return a, err
 }
 
 // Invite is a new one-time link's secret. An owner's closes those given to
@@ -71,6 +95,9 @@ func (s *Store) Invite(ctx context.Context, in Invitation, now time.Time) (secre
 				who, ok := doc.Plan.Person(in.Person)
 				if !ok {
 					return ErrUnknown
+				}
+				if who.Part != milestones.Couple && who.Part != milestones.Planner {
+					return ErrUnfit
 				}
 				person = who.ID()
 			}

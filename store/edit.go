@@ -315,3 +315,22 @@ func remove(n *yaml.Node, path []string) {
 		}
 	}
 }
+
+// At is what stands at a path of the plan as it is written: one text, the
+// texts of a list, or nothing. See Set for paths.
+func (d *Document) At(path string) []string {
+	n := at(d.root.Content[0], strings.Split(path, "/"))
+	switch {
+	case absent(n):
+		return nil
+	case n.Kind == yaml.ScalarNode:
+		return []string{n.Value}
+	case n.Kind != yaml.SequenceNode:
+		return nil
+	}
+	var all []string
+	for _, one := range n.Content {
+		all = append(all, one.Value)
+	}
+	return all
+}

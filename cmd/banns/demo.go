@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"crypto/rand"
 	"fmt"
 	"net"
 	"os"
@@ -44,10 +45,11 @@ func (c *demoCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if err := c.show(e, s, done.Name, doc.Plan); err != nil {
+	door := rand.Text()
+	if err := c.show(e, s, done.Name, doc.Plan, door); err != nil {
 		return err
 	}
-	return serve(e, s, l, base)
+	return serve(e, s, l, base, door)
 }
 
 // listen takes the usual port, or any other where that is taken.
@@ -85,12 +87,13 @@ func lanHost() (string, error) {
 	return "", wrongf("this machine is in no local network that a phone could share; leave --lan out, or join one")
 }
 
-func (c *demoCmd) show(e *env, s *store.Store, name string, p *milestones.Plan) error {
+func (c *demoCmd) show(e *env, s *store.Store, name string, p *milestones.Plan, door string) error {
 	base, err := s.Public(e.ctx)
 	if err != nil {
 		return err
 	}
 	fmt.Fprintf(e.out, "%s. Everybody and everything in it is invented.\n", heading(p))
+	fmt.Fprintf(e.out, "The desk, where it is planned, signed in:\n  %s/desk/door/%s\n", base, door)
 	fmt.Fprintf(e.out, "Each page below is one person's: it shows their dates, and puts them on their phone.\n\n")
 	all, err := s.Addresses(e.ctx, name)
 	if err != nil {

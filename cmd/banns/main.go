@@ -45,7 +45,8 @@ type commands struct {
 	Import    importCmd    `cmd:"" help:"Save a plan file in the store, and publish it."`
 	Export    exportCmd    `cmd:"" help:"Write a stored plan as a file, with every key."`
 	Feeds     feedsCmd     `cmd:"" help:"Show, reissue or revoke people's private links."`
-	Serve     serveCmd     `cmd:"" help:"Serve the feeds of the store."`
+	Desk      deskCmd      `cmd:"" help:"Let people in to the desk, where weddings are planned."`
+	Serve     serveCmd     `cmd:"" help:"Serve the feeds and the desk of the store."`
 	Demo      demoCmd      `cmd:"" help:"Serve an invented wedding from a temporary store."`
 	Version   versionCmd   `cmd:"" help:"Say which version this is."`
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/robfig/cron/v3"
 
 	"banns/feed/web"
+	"banns/feed/web/desk"
 	"banns/store"
 )
 
@@ -41,7 +42,11 @@ func (c *serveCmd) Run(e *env) error {
 		return err
 	}
 	fmt.Fprintf(e.err, "banns: serving %s on %s; links begin with %s; ctrl-c ends it\n", e.dir(), listener.Addr(), base)
-	return serve(e, s, listener, base)
+	if err := welcome(e, s, base); err != nil {
+		listener.Close()
+		return err
+	}
+	return serve(e, s, listener, base, "")
 }
 
 func listen(ctx context.Context, at string) (net.Listener, error) {
@@ -95,13 +100,29 @@ func reachable(at string) string {
 	return at
 }
 
-// serve answers until e.ctx ends, then lets what is under way finish.
-func serve(e *env, s *store.Store, l net.Listener, base string) error {
+// welcome tells where the owner gets in, while there is none. The link goes to
+// the terminal and not to the log, since it is a secret.
+func welcome(e *env, s *store.Store, base string) error {
+	owned, err := s.Owned(e.ctx)
+	if err != nil || owned {
+		return err
+	}
+	secret, err := s.Invite(e.ctx, store.Invitation{Owner: true}, e.now())
+	if err == nil {
+		fmt.Fprintf(e.out, "To plan at the desk, open this link; it is good once, for a week:\n  %s\n", base+"/desk/in/"+secret)
+	}
+	return err
+}
+
+// serve answers until e.ctx ends, then lets what is under way finish. Door is
+// the desk's, for invented things.
+func serve(e *env, s *store.Store, l net.Listener, base, door string) error {
 	log := slog.New(slog.NewTextHandler(e.err, nil))
 	if err := s.PublishAll(e.ctx, e.now()); err != nil {
 		log.Error("some weddings stay as they were published", "error", err)
 	}
-	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: base})
+	table := desk.New(desk.Options{Store: s, Now: e.now, Log: log, Public: base, Door: door})
+	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: base, Desk: table})
 	if err != nil {
 		return err
 	}

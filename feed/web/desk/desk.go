@@ -18,6 +18,7 @@ type Options struct {
 	Now    func() time.Time
 	Log    *slog.Logger
 	Public string // the address under which the world reaches it
+	Door   string // for a store of invented things: a secret that signs in whoever has it; empty: there is none
 }
 
 // Desk answers every URL under /desk.
@@ -48,6 +49,7 @@ func (d *Desk) routes() http.Handler {
 	r.Post("/in", d.answer(d.signedIn))
 	r.Get("/in/{secret}", d.answer(d.invited))
 	r.Post("/in/{secret}", d.answer(d.accepted))
+	r.Get("/door/{secret}", d.answer(d.door))
 
 	r.Group(func(r chi.Router) {
 		r.Use(d.signed)

@@ -1,0 +1,178 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"banns/feed/web"
+	"banns/store"
+)
+
+// form is places of a plan to be filled in, as they were in one version.
+type form struct {
+	Seen   int // that version
+	Fields []field
+	Faults []fault // in the order of the fields
+}
+
+// field is one place of a plan, as a form asks for it. Its name in the form
+// is its path in the plan.
+type field struct {
+	Path    string
+	Label   string
+	Hint    string
+	Kind    kind
+	Options []option // of a choice
+	Value   string
+	Fault   string
+	Mend    string
+	Theirs  *string // what another editor has made of it meanwhile
+}
+
+// kind is how a field is asked for.
+type kind string
+
+const (
+	lineKind   kind = "text"
+	areaKind   kind = "area"
+	dateKind   kind = "date"
+	timeKind   kind = "time"
+	choiceKind kind = "choice"
+	listKind   kind = "list" // words with commas between them
+)
+
+type option struct{ Value, Label string }
+
+// fault is one line of the sum of what is wrong, above the form.
+type fault struct{ ID, Says string }
+
+// ID is the field's name on the page, for labels and links.
+func (f field) ID() string {
+	return strings.NewReplacer("/", "-", " ", "-", "+", "new-").Replace(f.Path)
+}
+
+// newForm is a form on places of a plan, as they are in doc.
+func newForm(doc *store.Document, fields ...field) form {
+	f := form{Seen: doc.Plan.Version, Fields: fields}
+	for n := range f.Fields {
+		one := &f.Fields[n]
+		values := doc.At(one.Path)
+		one.Value = strings.Join(values, ", ")
+	}
+	return f
+}
+
+// sets are what was sent, for the store: it knows which of them changed. The
+// fields keep what was typed.
+func (f *form) sets(sent url.Values) []store.Set {
+	if seen, err := strconv.Atoi(sent.Get("seen")); err == nil {
+		f.Seen = seen
+	}
+	var all []store.Set
+	for n := range f.Fields {
+		one := &f.Fields[n]
+		if !sent.Has(one.Path) {
+			continue
+		}
+		one.Value = strings.ReplaceAll(sent.Get(one.Path), "\r\n", "\n")
+		all = append(all, one.set())
+	}
+	return all
+}
+
+func (f *field) set() store.Set {
+	set := store.Set{Path: f.Path, List: f.Kind == listKind}
+	text := strings.TrimSpace(f.Value)
+	switch {
+	case text == "":
+	case set.List:
+		for _, word := range strings.Split(text, ",") {
+			if word = strings.TrimSpace(word); word != "" {
+				set.Value = append(set.Value, word)
+			}
+		}
+	default:
+		set.Value = []string{text}
+	}
+	return set
+}
+
+// refused puts into the form what the store had against it, and reports
+// whether it was that: another error is none of the form's.
+func (f *form) refused(err error, now int) bool {
+	var faults store.Faults
+	var overlaps store.Overlaps
+	switch {
+	case errors.As(err, &faults):
+		for _, one := range faults {
+			f.fault(one.Path, one.Says, one.Mend)
+		}
+	case errors.As(err, &overlaps):
+		for _, one := range overlaps {
+			f.overlap(one)
+		}
+		f.Seen = now // sent once more, it stands
+	default:
+		return false
+	}
+	return true
+}
+
+func (f *form) fault(path, says, mend string) {
+	n := slices.IndexFunc(f.Fields, func(one field) bool { return path == one.Path || strings.HasPrefix(path, one.Path+"/") })
+	if n < 0 {
+		f.Faults = append(f.Faults, fault{Says: strings.TrimPrefix(path+": ", ": ") + says})
+		return
+	}
+	one := &f.Fields[n]
+	one.Fault, one.Mend = says, mend
+	f.Faults = append(f.Faults, fault{one.ID(), one.Label + ": " + says})
+}
+
+func (f *form) overlap(o store.Overlap) {
+	f.fault(o.Path, "somebody else has changed this meanwhile", "keep yours, or write theirs")
+	for n := range f.Fields {
+		if f.Fields[n].Path == o.Path {
+			f.Fields[n].Theirs = &o.Theirs
+		}
+	}
+}
+
+// save keeps what a form was sent with, and sends the browser on; where the
+// store refuses, show is called with the form as it was filled in.
+func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, show func(status int) error, more ...store.Set) error {
+	s := sightOf(r)
+	if err := r.ParseForm(); err != nil {
+		return badForm(w, r, err)
+	}
+	sets := append(f.sets(r.PostForm), more...)
+	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets}, d.Now())
+	if f.refused(err, s.plan.Version) {
+		return show(http.StatusUnprocessableEntity)
+	} else if err != nil {
+		return err
+	}
+	return goTo(w, r, s.at(to)+fmt.Sprintf("?kept=%d", done.Version))
+}
+
+// pageFrame is what every page of a wedding has.
+type pageFrame struct {
+	web.Frame
+	At      string // the way to the wedding's front page
+	Wedding string // its title
+	Here    string // which of the pages this is
+	Kept    string // the version that was just saved
+	Visitor string
+}
+
+func newPageFrame(r *http.Request, title, here string) pageFrame {
+	s := sightOf(r)
+	p := pageFrame{Frame: frame(r, title), Wedding: s.plan.Wedding.Title, Here: here, Visitor: visitorOf(r).Name, Kept: r.URL.Query().Get("kept")}
+	p.At = p.Root + "desk/" + s.at("")
+	return p
+}
