@@ -112,7 +112,9 @@ func (s *site) comesIn(t testing.TB, name string, in store.Invitation) *browser 
 }
 
 // owner is the browser of the store's owner.
-func (s *site) owner(t testing.TB) *browser { return s.comesIn(t, "Ida", store.Invitation{Owner: true}) }
+func (s *site) owner(t testing.TB) *browser {
+	return s.comesIn(t, "Ida", store.Invitation{Owner: true})
+}
 
 // seenPage is a page as it came, after all it was sent on to.
 type seenPage struct {
