@@ -1,7 +1,8 @@
 package feed
 
 // Hours are the hours of something that is kept or attended, or nothing. They
-// name their city where it is not the wedding's.
+// name their city where it is not the wedding's, or the wedding not the only
+// one.
 func (e *Entry) Hours() string {
 	switch {
 	case e.Clock == nil:

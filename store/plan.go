@@ -197,11 +197,20 @@ func (s *Store) Load(ctx context.Context, name string) (*Document, error) {
 }
 
 func newest(ctx context.Context, q querier, name string) (*Document, error) {
-	w, err := scanWedding(q.QueryRowContext(ctx, selectWedding+" where id = ?1 or name = ?1 order by id = ?1 desc limit 1", name))
+	w, err := weddingCalled(ctx, q, name)
 	if err != nil {
-		return nil, fmt.Errorf("%q: %w", name, err)
+		return nil, err
 	}
 	return load(ctx, q, w, w.Version)
+}
+
+// weddingCalled is the wedding with that id or that name.
+func weddingCalled(ctx context.Context, q querier, name string) (Wedding, error) {
+	w, err := scanWedding(q.QueryRowContext(ctx, selectWedding+" where id = ?1 or name = ?1 order by id = ?1 desc limit 1", name))
+	if err != nil {
+		err = fmt.Errorf("%q: %w", name, err)
+	}
+	return w, err
 }
 
 // Weddings are all weddings by name.
