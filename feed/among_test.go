@@ -36,7 +36,7 @@ func TestAmongOthers(t *testing.T) {
 		{among(headcount, func(e *feed.Entry) { e.Clock = hm(0, 0) }),
 			"Hollow Oak Table: final headcount by the end of the day Detroit time (Maren and Theo)", "Hollow Oak Table: final headcount by the end of the day Detroit time"},
 		{among(meeting(d(2027, 9, 18), hm(20, 0), hm(1, 0), detroit), as), "Fitting (Maren and Theo)", "Fitting"},
-		{among(feed.Entry{Kind: milestones.KindWedding, Title: "Maren and Theo"}, as), "Maren and Theo: the wedding", "Maren and Theo: the wedding"},
+		{among(feed.Entry{Kind: milestones.KindWedding, Title: "Maren and Theo", Date: d(2027, 9, 18)}, as), "Maren and Theo: the wedding", "Maren and Theo: the wedding"},
 	} {
 		if got := row.entry.Summary(); got != row.summary {
 			t.Errorf("says %q, want %q", got, row.summary)

@@ -39,13 +39,8 @@ func (c Calendar) since(day, today milestones.Date) Calendar {
 
 // over reports whether nobody has to do anything about p any more.
 func (p *Published) over(today milestones.Date) bool {
-	switch p.StateOn(today) {
-	case milestones.Done, milestones.Past:
-		return true
-	case milestones.Overdue:
-		return p.Withdrawn || p.Option()
-	}
-	return p.Withdrawn
+	state := p.StateOn(today)
+	return p.Withdrawn || state == milestones.Done || state == milestones.Past
 }
 
 // Shorten has the entries of rows say in their calendar only what cannot be

@@ -38,7 +38,8 @@ type Import struct {
 // Imported is what an import came to.
 type Imported struct {
 	Wedding
-	New bool // the wedding was not there before
+	New       bool // the wedding was not there before
+	Newcomers []Newcomer
 }
 
 // Import saves a plan as the next version of its wedding, and publishes what
@@ -85,7 +86,11 @@ func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) 
 	if err := keep(ctx, tx, w, doc, now); err != nil {
 		return Imported{}, err
 	}
-	return Imported{w, isNew}, s.publish(ctx, tx, doc.Plan, now, renamed)
+	done := Imported{Wedding: w, New: isNew}
+	if done.Newcomers, err = s.welcome(ctx, tx, w, old, doc.Plan, now); err != nil {
+		return Imported{}, err
+	}
+	return done, s.publish(ctx, tx, doc.Plan, now, renamed)
 }
 
 // begin is a wedding that was not there before.
