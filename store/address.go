@@ -15,10 +15,11 @@ type Address struct {
 	Name    string
 	Part    string
 	Token   string // empty where it is revoked
+	Left    bool   // they are no longer in the plan; Person is the key they had first
 }
 
 // Addresses are those of everybody in the wedding called name, in the order
-// of its people.
+// of its people, and then the ones that hold of those who have left it.
 func (s *Store) Addresses(ctx context.Context, name string) ([]Address, error) {
 	doc, err := s.Load(ctx, name)
 	if err != nil {
@@ -35,6 +36,26 @@ func (s *Store) Addresses(ctx context.Context, name string) ([]Address, error) {
 			return nil, err
 		}
 		all = append(all, a)
+	}
+	parts, err := partsOf(ctx, s.db, doc.Plan.ID, 0)
+	if err != nil {
+		return nil, err
+	}
+	for _, at := range parts {
+		f, err := feedByID(ctx, s.db, at.feed)
+		if err != nil {
+			return nil, err
+		}
+		if f.joint() || hasID(doc.Plan, at.Person) {
+			continue
+		}
+		a := Address{Wedding: name, Person: at.Person, Left: true}
+		if a.Token, err = s.tokenOf(ctx, s.db, f.id); err != nil {
+			return nil, err
+		}
+		if a.Token != "" {
+			all = append(all, a)
+		}
 	}
 	return all, nil
 }
