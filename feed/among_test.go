@@ -51,7 +51,7 @@ func TestAmongOthers(t *testing.T) {
 		}
 	}
 	meet := among(meeting(d(2027, 9, 18), hm(20, 0), hm(1, 0), detroit), as)
-	if got, want := meet.Hours(), "20:00 Detroit time to 01:00"; got != want {
+	if got, want := meet.Hours(), "20:00 to 01:00 Detroit time"; got != want {
 		t.Errorf("hours are %q, want %q", got, want)
 	}
 	if got, want := headcount.Text(), "Due by Thu 2 Sep 2027, 17:00."; !strings.HasPrefix(got, want) {

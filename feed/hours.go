@@ -9,8 +9,10 @@ func (e *Entry) Hours() string {
 		return ""
 	case e.Until == nil:
 		return e.hour()
+	case e.Again: // what is said of the hour is not true of the end
+		return e.hour() + " to " + e.Until.String()
 	}
-	return e.hour() + " to " + e.Until.String()
+	return e.Clock.String() + " to " + e.Until.String() + e.elsewhere()
 }
 
 // Home is the city whose hours the wedding keeps.

@@ -75,7 +75,7 @@ func (e *Entry) byWhen() string {
 		return "Best done by " + by + "."
 	}
 	if e.Clock != nil && e.Until != nil {
-		by += " to " + e.Until.String()
+		by = e.itself().Day().Words() + ", " + e.Hours()
 	}
 	return strings.Join(filled(by, e.Place.String()), ", ") + "."
 }
