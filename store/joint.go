@@ -8,8 +8,6 @@ import (
 	"fmt"
 	"slices"
 	"time"
-
-	"banns/milestones"
 )
 
 // Joint is a feed of several weddings: what one person has to keep in mind of
@@ -28,8 +26,9 @@ type Joint struct {
 type Carried struct {
 	Wedding string // its name
 	Title   string // of the wedding
-	Person  string // key, or the first one of somebody who is not in the plan
-	Name    string // of the person; empty for somebody who is not in the plan
+	Person  string // key, or the first one of somebody whom no plan tells of
+	Name    string // of the person; empty for somebody whom no plan tells of
+	Left    bool   // they are no longer in the plan
 }
 
 // Pair is one person of one wedding, by what commands call them.
@@ -239,8 +238,12 @@ func carriedAt(ctx context.Context, q querier, r Reader) (Carried, error) {
 	} else if err != nil {
 		return c, err
 	}
-	if at := slices.IndexFunc(doc.Plan.People, func(p milestones.Person) bool { return p.ID() == r.Person }); at >= 0 {
-		c.Person, c.Name = doc.Plan.People[at].Key, doc.Plan.People[at].Name
+	for _, p := range doc.Plan.People {
+		if p.ID() == r.Person {
+			c.Person, c.Name = p.Key, p.Name
+			return c, nil
+		}
 	}
+	c.Left = true
 	return c, nil
 }

@@ -313,7 +313,7 @@ func TestPlannerLeaves(t *testing.T) {
 		t.Errorf("two months later:\n%s", text(c))
 	}
 	got, err := s.Joint(t.Context(), "noor-s-year")
-	if err != nil || got.Carries[0] != (store.Carried{Wedding: "ann-and-bo", Title: "Ann and Bo", Person: "noor"}) {
+	if err != nil || got.Carries[0] != (store.Carried{Wedding: "ann-and-bo", Title: "Ann and Bo", Person: "noor", Left: true}) {
 		t.Errorf("it carries %+v, %v", got.Carries, err)
 	}
 	all, err := s.Addresses(t.Context(), "ann-and-bo")
