@@ -117,7 +117,9 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 	if p.Link != "" && !p.Brief {
 		set("URL", link(p.Link))
 	}
-	set("DESCRIPTION", clean(p.text()))
+	if text := p.text(); text != "" {
+		set("DESCRIPTION", clean(text))
+	}
 	if place := p.Place.String(); place != "" && !p.Deadline() {
 		set("LOCATION", oneLine(place))
 		if at := p.Place.At; at != nil {
@@ -137,9 +139,9 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 func (p *Published) text() string {
 	text, way := p.Text(), "All your dates: "
 	if p.Brief {
-		text, way = p.Entry.brief(), "In full: "
+		text, way = p.brief(), "In full: "
 	}
-	if p.Link != "" {
+	if p.Link != "" && text != "" {
 		text += "\n" + way + p.Link
 	}
 	return text

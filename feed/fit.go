@@ -16,12 +16,15 @@ const MostBytes = 1_000_000
 // looks at whole months, so that the same calendar stays the same for weeks.
 func Fit(c Calendar, today milestones.Date) []byte {
 	body := Encode(c)
+	first := milestones.Date{Year: today.Year, Month: today.Month, Day: 1}
 	for _, months := range []int{24, 12, 6, 3, 1, 0} {
 		if len(body) <= MostBytes {
 			break
 		}
-		first := milestones.Date{Year: today.Year, Month: today.Month, Day: 1}
-		body = Encode(c.since(first.AddMonths(-months), today))
+		had := len(c.Published)
+		if c = c.since(first.AddMonths(-months), today); len(c.Published) < had {
+			body = Encode(c)
+		}
 	}
 	return body
 }

@@ -34,8 +34,12 @@ func (e *Entry) Text() string {
 }
 
 // brief is what of Text cannot be left for the reader's page: the day, what
-// is doubtful about it, and what governs.
+// is doubtful about it, and what governs. An early notice has said all it has
+// to in its summary.
 func (e *Entry) brief() string {
+	if e.Of == Notice {
+		return ""
+	}
 	lines := filled(e.byWhen(), e.contractDay())
 	for _, q := range e.Questions {
 		lines = append(lines, "Question: "+q+".")

@@ -176,7 +176,8 @@ func (s *Store) publishFeed(ctx context.Context, tx *sql.Tx, id int64, now time.
 		}
 		plans = append(plans, doc.Plan)
 	}
-	p := publication{Store: s, tx: tx, now: now, only: id}
+	p := s.publication(tx, now)
+	p.only = id
 	if err := p.revise(ctx, plans...); err != nil {
 		return err
 	}

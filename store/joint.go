@@ -167,7 +167,23 @@ func (s *Store) Joint(ctx context.Context, name string) (Joint, error) {
 
 // Joints are all joint feeds by name.
 func (s *Store) Joints(ctx context.Context) ([]Joint, error) {
-	rows, err := s.db.QueryContext(ctx, "select id from feed where name != '' order by name")
+	ids, err := jointIDs(ctx, s.db)
+	if err != nil {
+		return nil, err
+	}
+	var all []Joint
+	for _, id := range ids {
+		j, err := s.joint(ctx, s.db, id)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, j)
+	}
+	return all, nil
+}
+
+func jointIDs(ctx context.Context, q querier) ([]int64, error) {
+	rows, err := q.QueryContext(ctx, "select id from feed where name != '' order by name")
 	if err != nil {
 		return nil, err
 	}
@@ -180,18 +196,7 @@ func (s *Store) Joints(ctx context.Context) ([]Joint, error) {
 		}
 		ids = append(ids, id)
 	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	var all []Joint
-	for _, id := range ids {
-		j, err := s.joint(ctx, s.db, id)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, j)
-	}
-	return all, nil
+	return ids, rows.Err()
 }
 
 func (s *Store) joint(ctx context.Context, q querier, id int64) (j Joint, err error) {

@@ -24,22 +24,28 @@ type publication struct {
 	ledgers map[part]ledger
 }
 
+func (s *Store) publication(tx *sql.Tx, now time.Time) publication {
+	return publication{Store: s, tx: tx, now: now, feeds: map[int64]feedRow{}, ledgers: map[part]ledger{}}
+}
+
 // publish brings every feed of a wedding up to its plan. Feeds in whose part
-// of the ledger nothing changed are left alone, unless all are to be looked
-// at: more of a calendar than its entries may have changed.
+// of the ledger nothing changed are left alone, unless all of people's own
+// are to be looked at: more of their calendars than the entries may have
+// changed.
 func (s *Store) publish(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time, all bool) error {
 	for i := range plan.People {
 		if err := ensureFeed(ctx, tx, Reader{plan.ID, plan.People[i].ID()}, now); err != nil {
 			return err
 		}
 	}
-	p := publication{Store: s, tx: tx, now: now}
+	p := s.publication(tx, now)
 	if err := p.revise(ctx, plan); err != nil {
 		return err
 	}
 	var touched []int64
 	for at, l := range p.ledgers {
-		if l.changed || all || p.feeds[at.feed].revision == 0 {
+		f := p.feeds[at.feed]
+		if l.changed || all && !f.joint() || f.revision == 0 {
 			touched = append(touched, at.feed)
 		}
 	}
@@ -64,7 +70,6 @@ func (s *Store) publishNewest(ctx context.Context, tx *sql.Tx, wedding string, n
 // revise brings the ledgers of all who read the plans up to them. Whoever is
 // no longer in one sees nothing more of it.
 func (p *publication) revise(ctx context.Context, plans ...*milestones.Plan) error {
-	p.feeds, p.ledgers = map[int64]feedRow{}, map[part]ledger{}
 	base, err := setting(ctx, p.tx, settingPublic)
 	if err != nil {
 		return err

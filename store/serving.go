@@ -177,6 +177,17 @@ func (s *Store) publishEach(ctx context.Context, now time.Time, all bool) error 
 			err = errors.Join(err, fmt.Errorf("publish %s: %w", w.Name, one))
 		}
 	}
+	if !all {
+		return err
+	}
+	ids, one := jointIDs(ctx, s.db)
+	err = errors.Join(err, one)
+	for _, id := range ids { // each once, and not with every wedding that it carries
+		err = errors.Join(err, s.write(ctx, func(tx *sql.Tx) error {
+			p := s.publication(tx, now)
+			return p.reissue(ctx, id)
+		}))
+	}
 	return err
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"banns/feed"
 	"banns/store"
 	"banns/testdata"
 )
@@ -90,6 +91,36 @@ func TestOldStores(t *testing.T) {
 			}
 			imported(t, s, exported(t, doc), start)
 		})
+	}
+}
+
+// TestFirstForm upgrades a store of the first form: reminders that were
+// chosen, and what was told of every entry, go to each person's own feed.
+func TestFirstForm(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../testdata/store/v1")); err != nil {
+		t.Fatal(err)
+	}
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(dir, "banns.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.ExecContext(t.Context(), "insert into reader select wedding, person, 'both' from carries where person = 'ann'"); err != nil {
+		t.Fatal(err)
+	}
+	rows := one[int](t, db, "select count(*) from ledger")
+	sums := one[int](t, db, "select sum(sequence + place) from ledger")
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	s := openedIn(t, dir)
+	if n, sum := one[int](t, s.DB(), "select count(*) from ledger"), one[int](t, s.DB(), "select sum(sequence + place) from ledger"); n != rows || sum != sums || n == 0 {
+		t.Errorf("the ledger has %d rows of %d, and sums to %d of %d", n, rows, sum, sums)
+	}
+	for key, want := range map[string]feed.Reminders{"ann": feed.ByBoth, "bo": feed.ByAlarm} {
+		if p, err := s.Page(t.Context(), tokens(t, s, loaded(t, s, "ann-and-bo"))[key]); err != nil || p.Reminders != want {
+			t.Errorf("%s is reminded by %q, %v; want %q", key, p.Reminders, err, want)
+		}
 	}
 }
 

@@ -109,6 +109,8 @@ func (s *Server) weddings(kept store.Page) (says, day string) {
 	switch {
 	case len(kept.Weddings) == 1:
 		return kept.Weddings[0], day
+	case len(kept.Weddings) == 0:
+		return "No wedding yet", ""
 	case next == nil:
 		return fmt.Sprintf("%d weddings", len(kept.Weddings)), ""
 	}
