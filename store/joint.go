@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -37,6 +38,9 @@ type Pair struct {
 	Person  string // key
 }
 
+// ErrName is a name that commands could not call a joint feed by.
+var ErrName = errors.New("the name has no letter from a to z and no digit")
+
 // Together makes the joint feed called name carry all of who, beside what it
 // carries already. Where there is none of that name it is made. Its calendar
 // is called title, or what it was, or name. ErrTaken where it carries
@@ -63,6 +67,9 @@ func (s *Store) Together(ctx context.Context, name, title string, who []Pair, no
 
 // ensureJoint is the joint feed called name, made where there is none.
 func ensureJoint(ctx context.Context, tx *sql.Tx, name, title string, now time.Time) (int64, error) {
+	if !sluggable(name) {
+		return 0, ErrName
+	}
 	f, err := jointOf(ctx, tx, name)
 	if errors.Is(err, ErrUnknown) {
 		return newFeed(ctx, tx, slug(name), cmp.Or(title, name), now)
@@ -74,11 +81,19 @@ func ensureJoint(ctx context.Context, tx *sql.Tx, name, title string, now time.T
 }
 
 func jointOf(ctx context.Context, q querier, name string) (feedRow, error) {
-	f, err := scanFeed(q.QueryRowContext(ctx, selectFeed+" where name = ?", slug(name)))
+	f, err := feedRow{}, ErrUnknown
+	if sluggable(name) {
+		f, err = scanFeed(q.QueryRowContext(ctx, selectFeed+" where name = ?", slug(name)))
+	}
 	if errors.Is(err, ErrUnknown) {
 		err = fmt.Errorf("joint feed %q: %w", name, err)
 	}
 	return f, err
+}
+
+// sluggable reports whether anything of a name is left in its slug.
+func sluggable(name string) bool {
+	return strings.ContainsAny(strings.ToLower(name), "abcdefghijklmnopqrstuvwxyz0123456789")
 }
 
 // join puts somebody's dates into a feed.

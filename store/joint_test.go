@@ -147,6 +147,9 @@ func TestTogether(t *testing.T) {
 	if _, err := s.Together(t.Context(), "noor-s-year", "", pairs("noor", "ann-and-bo"), start.Add(time.Hour)); err != nil {
 		t.Fatal(err)
 	}
+	if err := s.PublishAll(t.Context(), start.AddDate(1, 0, 0)); err != nil {
+		t.Fatal(err)
+	}
 	if again := jointCalendar(t, s, j); again.Revision != 1 {
 		t.Errorf("it is at revision %d", again.Revision)
 	}
@@ -479,6 +482,10 @@ func TestTogetherRefuses(t *testing.T) {
 			_, err := s.Apart(t.Context(), "Noor’s year", []string{"ann-and-bo", "nobody"}, start)
 			return err
 		}, store.ErrUnknown},
+		{"a name that is none for commands", func() error {
+			_, err := s.Together(t.Context(), "婚礼", "", pairs("noor", "ann-and-bo"), start)
+			return err
+		}, store.ErrName},
 		{"an unknown feed", func() error { return s.RevokeJoint(t.Context(), "none", true, start) }, store.ErrUnknown},
 	} {
 		if err := row.do(); !errors.Is(err, row.want) {
@@ -521,6 +528,16 @@ func TestADozenWeddings(t *testing.T) {
 		if e := dated[p.UID]; e == "" && p.Day().String() >= "2026-11-25" {
 			t.Errorf("%s of %s is left out", p.Summary(), p.Day())
 		}
+	}
+	imported(t, s, strings.NewReplacer("title: Maren and Theo", "title: Maren and Theo the 12", "on: 2027-07-10", "on: 2027-07-12").Replace(string(testdata.Demo)), start.AddDate(0, 0, 1))
+	changed := 0
+	for uid, e := range events(jointCalendar(t, s, j)) {
+		if e != dated[uid] {
+			changed++
+		}
+	}
+	if changed != 1 {
+		t.Errorf("an edit of one fitting changes %d entries", changed)
 	}
 	t.Logf("six: %d bytes; a dozen: %d bytes, %d of %d entries", few.Bytes, j.Bytes, len(dated), len(page.Entries))
 	if _, err := s.Apart(t.Context(), j.Name, []string{who[0].Wedding, who[1].Wedding, who[2].Wedding, who[3].Wedding, who[4].Wedding, who[5].Wedding}, start.AddDate(0, 0, 1)); err != nil {

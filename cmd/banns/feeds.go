@@ -33,12 +33,10 @@ func (c *feedsListCmd) Run(e *env) error {
 		return err
 	}
 	defer s.Close()
-	if c.For == "" && c.Name != "" {
-		j, err := s.Joint(e.ctx, c.Name)
-		if !errors.Is(err, store.ErrUnknown) {
-			if err == nil {
-				err = showJoints(e, s, []store.Joint{j}, c.QR)
-			}
+	if _, err := s.Load(e.ctx, c.Name); errors.Is(err, store.ErrUnknown) && c.For == "" {
+		if j, err := s.Joint(e.ctx, c.Name); err == nil {
+			return showJoints(e, s, []store.Joint{j}, c.QR)
+		} else if !errors.Is(err, store.ErrUnknown) {
 			return err
 		}
 	}

@@ -41,9 +41,12 @@ func (c *feedsTogetherCmd) Run(e *env) error {
 		return wrongf("nothing to do: say whose dates to add, each as WEDDING/PERSON, or another --title")
 	}
 	j, err := s.Together(e.ctx, c.Name, c.Title, who, e.now())
-	if errors.Is(err, store.ErrTaken) {
+	switch {
+	case errors.Is(err, store.ErrName):
+		return wrongf("%v; what its calendar is called goes with --title", err)
+	case errors.Is(err, store.ErrTaken):
 		return wrongf("%v; nothing was changed\n\"banns feeds apart\" takes a wedding out", err)
-	} else if err != nil {
+	case err != nil:
 		return err
 	}
 	return showJoints(e, s, []store.Joint{j}, false)
