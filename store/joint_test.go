@@ -547,3 +547,24 @@ func TestADozenWeddings(t *testing.T) {
 		t.Errorf("six of them come to %d bytes, brief: %v, %v", half.Bytes, half.Brief, err)
 	}
 }
+
+// TestAnotherRelease writes calendars otherwise: each feed is at its next
+// revision, once, whatever it carries.
+func TestAnotherRelease(t *testing.T) {
+	s := opened(t)
+	imported(t, s, shore, start)
+	imported(t, s, valley, start)
+	j := together(t, s, start, pairs("noor", "ann-and-bo", "cleo-and-dee")...)
+	if _, err := s.DB().ExecContext(t.Context(), "update feed set body = ?", store.Pack([]byte("as another release had it"))); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.PublishAll(t.Context(), start.AddDate(0, 0, 1)); err != nil {
+		t.Fatal(err)
+	}
+	if c := jointCalendar(t, s, j); c.Revision != 2 || len(events(c)) != 10 {
+		t.Errorf("the joint feed is at revision %d with %d entries", c.Revision, len(events(c)))
+	}
+	if low, high := one[int](t, s.DB(), "select min(revision) from feed"), one[int](t, s.DB(), "select max(revision) from feed"); low != 2 || high != 2 {
+		t.Errorf("revisions are %d to %d", low, high)
+	}
+}
