@@ -29,7 +29,7 @@ func chineseYear(year int) []Event {
 // inChina is the day of t by Chinese standard time (8 hours from Greenwich),
 // which the calendar has gone by since 1929.
 func inChina(t time.Time) milestones.Date {
-	return milestones.DateOf(t.Add(8 * time.Hour).UTC())
+	return milestones.DateOf(t.UTC().Add(8 * time.Hour))
 }
 
 // sunReaches is when the sun comes to a longitude, in degrees, about a day.
@@ -77,7 +77,7 @@ func newMoon(k float64) time.Time {
 		0.00024*e*sin(2*moon-sun) -
 		0.00017*sin(node) +
 		0.000325*sin(299.77+0.107408*k-t*t*0.009173)
-	return time.Unix(firstMoon.Unix()+int64(days*24*60*60-clockAhead(t)), 0)
+	return time.Unix(firstMoon.Unix()+int64(days*24*60*60-clockAhead(t)), 0).UTC()
 }
 
 // clockAhead is by how many seconds the uniform time of the moon's motion is

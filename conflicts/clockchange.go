@@ -52,12 +52,14 @@ func zoneOffset(t time.Time) time.Duration {
 }
 
 // nightOf tells which night is longer or shorter, for a change in the night.
+// It says nothing where a zone changes sides of the date line.
 func nightOf(day milestones.Date, at time.Time, forward time.Duration) string {
 	shorter := " is longer"
 	if forward > 0 {
 		shorter = " is shorter"
 	}
 	switch hour := at.Hour(); {
+	case forward.Abs() > 12*time.Hour:
 	case hour < 6:
 		return "; the night after " + day.AddDays(-1).Words() + shorter
 	case hour >= 18:

@@ -17,7 +17,7 @@ import (
 func Holidays(code string, first, last milestones.Date) (all []Event, caution string) {
 	r, caution := find(code)
 	c := r.closures()
-	days := make(calendar, 0, last.DaysSince(first)+2*margin+1)
+	var days calendar
 	for d := first.AddDays(-margin); !d.After(last.AddDays(margin)); d = d.AddDays(1) {
 		day := calendarDay{Date: d, holiday: c.federal.holiday(d)}
 		if day.holiday != "" {
@@ -60,7 +60,7 @@ func (d calendarDay) event(banksOpen bool) Event {
 type calendar []calendarDay
 
 // longWeekends is the weekends that holidays make longer. A Monday or a
-// Friday does that by itself; with a Tuesday or a Thursday, many take the one
+// Friday does that by itself; with a Tuesday or a Thursday, some take the one
 // working day between as a bridge day.
 func (c calendar) longWeekends() (all []Event) {
 	for i := 0; i < len(c); {
@@ -120,8 +120,12 @@ func (c calendar) longWeekend() (e Event, ok bool) {
 		Kind: Holiday, Status: Computed, Note: strings.Join(why, ", "),
 	}
 	if bridges != nil {
-		e.What += " with a bridge day"
-		e.Note += "; many take " + listed(bridges) + " off as a bridge day"
+		what := "a bridge day"
+		if len(bridges) > 1 {
+			what = "bridge days"
+		}
+		e.What += " with " + what
+		e.Note += "; some take " + listed(bridges) + " off as " + what
 	}
 	return e, true
 }

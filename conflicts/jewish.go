@@ -1,7 +1,6 @@
 package conflicts
 
 import (
-	"fmt"
 	"time"
 
 	"banns/milestones"
@@ -41,10 +40,7 @@ func molad(year int) int {
 	return day
 }
 
-const (
-	theirEve    = "from sundown"
-	toNightfall = "it begins at sundown of the day before and ends at nightfall"
-)
+const toNightfall = "it begins at sundown of the day before and ends at nightfall"
 
 // From Nisan to Tishri every month has the same length in every year, so that
 // all the days of spring and summer are counted from Rosh Hashanah too.
@@ -57,7 +53,7 @@ var jewishDays = []feast{
 	{what: "Rosh Hashanah", days: 2, custom: NotHeld, note: toNightfall},
 	{what: "The days between Rosh Hashanah and Yom Kippur", from: 2, days: 7, season: true, custom: Discouraged},
 	{what: "Yom Kippur", from: 9, custom: NotHeld, note: toNightfall},
-	{what: "Sukkot to Simchat Torah", from: 14, days: 9, custom: NotHeld, note: toNightfall},
+	{what: "Sukkot", from: 14, days: 9, custom: NotHeld, note: "to the end of Simchat Torah; " + toNightfall},
 }
 
 // jewishYear is what the couple's rabbi has to be asked about in a Gregorian
@@ -87,18 +83,17 @@ func jewishYear(year int) []Event {
 
 // eveOf is the day on whose evening e begins.
 func eveOf(e Event) Event {
-	return feast{
-		what: "Eve of " + e.What, custom: Discouraged,
-		note: fmt.Sprintf("%s begins at sundown on this day", e.What),
-	}.on(e.From.AddDays(-1))
+	eve := feast{what: "Eve of " + e.What, custom: Discouraged}.on(e.From.AddDays(-1))
+	eve.Note = e.What + " begins at sundown: a wedding would have to be over by then; " + askTheClergy
+	return eve
 }
 
-// sabbaths is every Friday and Saturday of a year.
+// sabbaths is every Saturday of a year, and its Friday.
 func sabbaths(year int) (all []Event) {
 	day := milestones.Date{Year: year, Month: time.January, Day: 1}
 	day = day.AddDays(int(time.Saturday - day.Weekday()))
 	for ; day.Year == year; day = day.AddDays(7) {
-		e := feast{what: "The Sabbath", custom: NotHeld, note: "it ends at nightfall, and a wedding may be held after it"}.on(day)
+		e := feast{what: "Sabbath", custom: NotHeld, note: "it ends at nightfall, and a wedding may be held after it"}.on(day)
 		all = append(all, eveOf(e), e)
 	}
 	return all

@@ -14,14 +14,12 @@ func islamicNewYear(hijra int) milestones.Date {
 	return milestones.Date{Year: 622, Month: time.July, Day: 19}.AddDays(354*(hijra-1) + (11*hijra+3)/30)
 }
 
-const (
-	untilSighted = "the moon settles it, which may be a day earlier or later; it begins at sundown of the day before"
-)
+const untilSighted = "the moon settles it, which may be a day earlier or later; it begins at sundown of the day before"
 
 // Counted from the new year: months have 30 and 29 days in turn.
 var muslimDays = []feast{
 	{what: "Ramadan", from: 236, days: 30, season: true, custom: Discouraged,
-		note: "avoided rather than forbidden, for the fast lasts until sundown; " + untilSighted},
+		note: "avoided rather than forbidden: the fast lasts until sundown; " + untilSighted},
 	{what: "Eid al-Fitr", from: 266, note: untilSighted},
 	{what: "Eid al-Adha", from: 334, note: untilSighted},
 }

@@ -1,6 +1,6 @@
 // Prints days of other calendars, as node's ICU reckons them, one a line:
 // what, and the Gregorian day. Arguments: the first and the last year.
-const [first, last] = process.argv.slice(2).map(Number);
+const [first, last] = process.argv.slice(-2).map(Number);
 const day = 24 * 60 * 60 * 1000;
 
 // Each calendar with the days to print, by their month and day of it.
