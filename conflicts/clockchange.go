@@ -1,6 +1,7 @@
 package conflicts
 
 import (
+	"sort"
 	"time"
 
 	"banns/milestones"
@@ -10,21 +11,29 @@ import (
 // are put forward or back, in order. Such a day has more or fewer than 24
 // hours. A change at two in the morning is felt on the evening before too:
 // whoever asks about a party asks about the day after it as well.
+//
+// It compares one noon with the next, and does not go from change to change
+// by time.Time.ZoneBounds: in the last days of a leap year after 2037 that
+// gives an end which is not after the moment that was asked about.
 func ClockChanges(zone *time.Location, first, last milestones.Date) (all []Event) {
 	noon := milestones.Clock{Hour: 12}
-	_, change := noon.On(first.AddDays(-2), zone).ZoneBounds()
-	for ; !change.IsZero(); _, change = change.ZoneBounds() {
-		day := milestones.DateOf(change)
-		if day.After(last) {
-			break
+	before := noon.On(first.AddDays(-1), zone)
+	for day := first; !day.After(last.AddDays(1)); day = day.AddDays(1) {
+		after := noon.On(day, zone)
+		if forward := zoneOffset(after) - zoneOffset(before); forward != 0 {
+			all = append(all, clockChange(changeBetween(before, after), forward))
 		}
-		_, before := change.Add(-time.Second).Zone()
-		_, after := change.Zone()
-		if before != after && !day.Before(first) {
-			all = append(all, clockChange(change, time.Duration(after-before)*time.Second))
-		}
+		before = after
 	}
-	return all
+	return within(all, first, last)
+}
+
+// changeBetween is the first second with the offset of after.
+func changeBetween(before, after time.Time) time.Time {
+	n := sort.Search(int(after.Unix()-before.Unix()), func(i int) bool {
+		return zoneOffset(before.Add(time.Duration(i)*time.Second)) == zoneOffset(after)
+	})
+	return before.Add(time.Duration(n) * time.Second)
 }
 
 // clockChange is the event of a change that puts clocks forward by so much.
