@@ -22,9 +22,10 @@ var easterDays = []feast{
 
 func easterYear(year int) []Event { return counted(easterDays, Easter(year)) }
 
-// Catholic parishes: common practice; canon law forbids no day but leaves the
-// liturgy to the books (Code of Canon Law 1108-1119), whose Paschal Triduum
-// has no room for one, and local custom goes further.
+// Catholic parishes. The Order of Celebrating Matrimony, 32, rules out Good
+// Friday and Holy Saturday, and asks for regard to the season in Lent (from
+// memory); that parishes hold none from Palm Sunday to Easter is common
+// practice.
 var catholicDays = []feast{
 	{what: "Ash Wednesday", from: -46, custom: Discouraged},
 	{what: "Lent", from: -46, days: 39, season: true, custom: Discouraged},

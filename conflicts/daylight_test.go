@@ -55,56 +55,74 @@ func place(t *testing.T, header string) (lat, lon float64, year, hours int) {
 	return angle(f[0]), angle(f[1]), year, hours
 }
 
-// Sunrise and sunset at five latitudes through a year, to the minute up to 72
-// degrees and to ten minutes beyond, as the equations promise.
-func TestSunAgainstTheNavalObservatory(t *testing.T) {
-	var lat, lon float64
-	var year, hours int
-	compared, without, exact := 0, 0, 0
+// printed is one moment of a yearly table: what stands there for the rise or
+// the set of a day, and the minutes that the equations may be off.
+type printed struct {
+	lat, lon, allowed float64
+	on                milestones.Date
+	text              string
+	hours             int // that the table's zone is from Universal Time
+	moment            func(Daylight) time.Time
+}
+
+func yearlyTables(t *testing.T) (all []printed) {
+	t.Helper()
+	var p printed
+	var year int
 	for _, row := range lines(t, "usno_sun.txt") {
 		if row[0] == 'N' || row[0] == 'S' {
-			lat, lon, year, hours = place(t, row)
+			p.lat, p.lon, year, p.hours = place(t, row)
+			p.allowed = 1
+			if math.Abs(p.lat) > 72 {
+				p.allowed = 10
+			}
 			continue
 		}
 		n, _ := strconv.Atoi(row[:2])
-		allowed := 1.0
-		if math.Abs(lat) > 72 {
-			allowed = 10
-		}
 		for m := time.January; m <= time.December; m++ {
+			p.on = d(year, m, n)
 			at := 4 + 11*(int(m)-1)
-			on := d(year, m, n)
-			days := about(t, on, lat, lon)
-			for i, printed := range []string{row[at : at+4], row[at+5 : at+9]} {
-				moment := func(d Daylight) time.Time { return []time.Time{d.Sunrise, d.Sunset}[i] }
-				switch printed {
-				case "    ": // on the day before or after
-				case "****", "----":
-					without++
-					if !moment(days[1]).IsZero() || days[1].Up != (printed == "****") {
-						t.Errorf("%v, %v on %s: %+v, the table has %s", lat, lon, on, days[1], printed)
-					}
-				default:
-					clock, err := time.Parse("1504", printed)
-					if err != nil {
-						t.Fatal(err)
-					}
-					compared++
-					want := time.Date(year, m, n, clock.Hour()-hours, clock.Minute(), 0, 0, time.UTC)
-					have := []time.Time{moment(days[0]), moment(days[1]), moment(days[2])}
-					if near(want, 0, have...) {
-						exact++
-					}
-					if !near(want, allowed, have...) {
-						t.Errorf("%v, %v: %s, the table has %s", lat, lon, have, want)
-					}
-				}
+			p.text, p.moment = row[at:at+4], func(l Daylight) time.Time { return l.Sunrise }
+			all = append(all, p)
+			p.text, p.moment = row[at+5:at+9], func(l Daylight) time.Time { return l.Sunset }
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// Sunrise and sunset at five latitudes through a year, to the minute up to 72
+// degrees and to ten minutes beyond, as the equations promise.
+func TestSunAgainstTheNavalObservatory(t *testing.T) {
+	compared, without, exact := 0, 0, 0
+	for _, p := range yearlyTables(t) {
+		days := about(t, p.on, p.lat, p.lon)
+		have := []time.Time{p.moment(days[0]), p.moment(days[1]), p.moment(days[2])}
+		switch p.text {
+		case "    ": // it is on the day before or after
+		case "****", "----":
+			without++
+			if !have[1].IsZero() || days[1].Up != (p.text == "****") {
+				t.Errorf("%v, %v on %s: %+v, the table has %s", p.lat, p.lon, p.on, days[1], p.text)
+			}
+		default:
+			clock, err := time.Parse("1504", p.text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			compared++
+			want := time.Date(p.on.Year, p.on.Month, p.on.Day, clock.Hour()-p.hours, clock.Minute(), 0, 0, time.UTC)
+			if near(want, 0, have...) {
+				exact++
+			}
+			if !near(want, p.allowed, have...) {
+				t.Errorf("%v, %v: %s, the table has %s", p.lat, p.lon, have, want)
 			}
 		}
 	}
 	t.Logf("%d of %d in the same minute", exact, compared)
 	if compared < 310 || without < 30 || exact < compared*3/4 {
-		t.Errorf("of %d moments %d were the same minute, and %d were missing", compared, exact, without)
+		t.Errorf("of %d moments %d were in the same minute, and %d were missing", compared, exact, without)
 	}
 }
 

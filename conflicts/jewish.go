@@ -10,7 +10,7 @@ import (
 // of this Gregorian year; the evening before belongs to it.
 //
 // The arithmetic is that of Maimonides, in the form of Reingold and
-// Dershowitz, Calendrical Calculations, ch. 8: a mean month of 29 days, 12
+// Dershowitz, Calendrical Calculations, 4th ed., ch. 8: a mean month of 29 days, 12
 // hours and 793 parts of an hour's 1080, 235 of them in 19 years, and four
 // reasons to put the year off by a day or two.
 func RoshHashanah(year int) milestones.Date {

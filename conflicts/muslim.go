@@ -9,7 +9,7 @@ import (
 // islamicNewYear is the first day of a year of the Hijra by the tabular
 // calendar: 11 years of every 30 have a day more than 354, and day 1 is Friday
 // 16 July 622 of the Julian calendar (Reingold and Dershowitz, Calendrical
-// Calculations, ch. 7).
+// Calculations, 4th ed., ch. 7).
 func islamicNewYear(hijra int) milestones.Date {
 	return milestones.Date{Year: 622, Month: time.July, Day: 19}.AddDays(354*(hijra-1) + (11*hijra+3)/30)
 }
