@@ -66,7 +66,7 @@ func Observances(traditions []Tradition, first, last milestones.Date) []Event {
 func within(all []Event, first, last milestones.Date) []Event {
 	all = slices.DeleteFunc(all, func(e Event) bool { return e.To.Before(first) || e.From.After(last) })
 	slices.SortStableFunc(all, func(a, b Event) int {
-		return cmp.Or(a.From.Compare(b.From), a.To.Compare(b.To), cmp.Compare(a.What, b.What))
+		return cmp.Or(a.From.Compare(b.From), a.To.Compare(b.To))
 	})
 	return all
 }

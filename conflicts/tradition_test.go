@@ -102,6 +102,41 @@ func TestObservances(t *testing.T) {
 	}
 }
 
+// What the trade knows of each period; the notes say so in words.
+func TestCustoms(t *testing.T) {
+	rows := map[string]Custom{
+		"Lent":                                        Discouraged,
+		"Palm Sunday to Easter Sunday":                NotHeld,
+		"Great Lent and Holy Week (Orthodox)":         NotHeld,
+		"Pascha (Orthodox Easter)":                    NotHeld,
+		"Dormition Fast (Orthodox)":                   NotHeld,
+		"Beheading of St John the Baptist (Orthodox)": NotHeld,
+		"Exaltation of the Holy Cross (Orthodox)":     NotHeld,
+		"Last days before Christmas (Orthodox)":       NotHeld,
+		"Eve of Theophany (Orthodox)":                 NotHeld,
+		"Passover":                                    NotHeld,
+		"Shavuot":                                     NotHeld,
+		"Yom Kippur":                                  NotHeld,
+		"The Omer":                                    Discouraged, // in parts, which differ
+		"Lag BaOmer":                                  Unsaid,
+		"The Three Weeks":                             NotHeld,
+		"Tisha B'Av":                                  NotHeld,
+		"Eve of Yom Kippur":                           Discouraged,
+		"Ramadan":                                     Discouraged, // avoided rather than forbidden
+		"Eid al-Fitr":                                 Unsaid,
+		"Ghost Month":                                 Discouraged,
+	}
+	words := map[Custom]string{NotHeld: "commonly not held", Discouraged: "weddings are discouraged"}
+	for what, want := range rows {
+		all := stands(t, what, 2027)
+		if len(all) != 1 || all[0].Custom != want {
+			t.Errorf("%s: %+v, want %q", what, all, want)
+		} else if !strings.Contains(all[0].Note, words[want]) && !strings.HasPrefix(what, "Eve of Yom") {
+			t.Errorf("%s: the note does not say it: %s", what, all[0].Note)
+		}
+	}
+}
+
 // A Hijra year has 11 days fewer, so that 2030 has two Ramadans: "about 5
 // January and 26 December", from memory.
 func TestRamadan(t *testing.T) {
