@@ -47,6 +47,7 @@ type commands struct {
 	Feeds     feedsCmd     `cmd:"" help:"Show, join, reissue or revoke private links."`
 	Serve     serveCmd     `cmd:"" help:"Serve the feeds of the store."`
 	Demo      demoCmd      `cmd:"" help:"Serve an invented wedding from a temporary store."`
+	Pattern   patternCmd   `cmd:"" help:"Say by what rule a yearly event was held, and when that expects it next."`
 	Version   versionCmd   `cmd:"" help:"Say which version this is."`
 }
 
