@@ -18,7 +18,7 @@ func zone(t *testing.T, name string) *time.Location {
 }
 
 // last is the last such weekday of a month.
-func last(w time.Weekday, year int, m time.Month) milestones.Date {
+func lastOf(w time.Weekday, year int, m time.Month) milestones.Date {
 	return nth(1, w, year, m+1).AddDays(-7)
 }
 
@@ -36,7 +36,7 @@ func TestClockChangesAgainstTheLaw(t *testing.T) {
 		// Directive 2000/84/EC: at 1 a.m. Greenwich time on the last Sundays
 		// of March and October.
 		{"Europe/Berlin", "02:00", "03:00", func(year int) [2]milestones.Date {
-			return [2]milestones.Date{last(time.Sunday, year, time.March), last(time.Sunday, year, time.October)}
+			return [2]milestones.Date{lastOf(time.Sunday, year, time.March), lastOf(time.Sunday, year, time.October)}
 		}},
 	}
 	for _, law := range laws {

@@ -24,7 +24,7 @@ func about(t *testing.T, on milestones.Date, lat, lon float64) (all [3]Daylight)
 }
 
 // near reports whether one of three moments is within so many minutes of want.
-func near(want time.Time, minutes float64, have ...time.Time) bool {
+func byMinutes(want time.Time, minutes float64, have ...time.Time) bool {
 	for _, t := range have {
 		if !t.IsZero() && math.Abs(t.Sub(want).Minutes()) <= minutes {
 			return true
@@ -112,10 +112,10 @@ func TestSunAgainstTheNavalObservatory(t *testing.T) {
 			}
 			compared++
 			want := time.Date(p.on.Year, p.on.Month, p.on.Day, clock.Hour()-p.hours, clock.Minute(), 0, 0, time.UTC)
-			if near(want, 0, have...) {
+			if byMinutes(want, 0, have...) {
 				exact++
 			}
-			if !near(want, p.allowed, have...) {
+			if !byMinutes(want, p.allowed, have...) {
 				t.Errorf("%v, %v: %s, the table has %s", p.lat, p.lon, have, want)
 			}
 		}
@@ -149,7 +149,7 @@ func TestTwilightAgainstTheNavalObservatory(t *testing.T) {
 			if math.Abs(lat) > 72 {
 				allowed = 10
 			}
-			if !near(clock.On(on, time.UTC), allowed, moment(days[0]), moment(days[1]), moment(days[2])) {
+			if !byMinutes(clock.On(on, time.UTC), allowed, moment(days[0]), moment(days[1]), moment(days[2])) {
 				t.Errorf("%s: %s, the service has %s", row, moment(days[1]), printed)
 			}
 		}
@@ -187,7 +187,7 @@ func TestSunByTheClocksOfThePlace(t *testing.T) {
 			hour, err := milestones.ParseClock(want)
 			switch {
 			case want == "":
-			case err != nil && light.clock(moment) != want, err == nil && !near(hour.On(r.day, zone(t, r.zone)), 1, moment):
+			case err != nil && light.clock(moment) != want, err == nil && !byMinutes(hour.On(r.day, zone(t, r.zone)), 1, moment):
 				t.Errorf("%s %s: %s, want %s", r.zone, r.day, light.clock(moment), want)
 			}
 		}
