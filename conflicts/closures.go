@@ -17,9 +17,20 @@ import (
 // The rules are those in force since 2020. Earlier years get the same rules,
 // which is not always what was kept then.
 func ClosuresFor(code string) (c milestones.Closures, caution string) {
+	r, caution := find(code)
+	if r.banks == nil {
+		return milestones.NoClosures{}, caution + "; business days skip weekends and the agreement's own closed days only"
+	}
+	return r.closures(), caution
+}
+
+// find is the region of a code, or that of its country where it is no region
+// of its own, and one without holidays where neither is known. The caution is
+// about what is left out.
+func find(code string) (r region, caution string) {
 	code = canonical(code)
 	if r, ok := regions[code]; ok {
-		return r.closures(), r.caution
+		return r, r.caution
 	}
 	country, _, _ := strings.Cut(code, "-")
 	if r, ok := regions[country]; ok {
@@ -27,13 +38,12 @@ func ClosuresFor(code string) (c milestones.Closures, caution string) {
 		if r.caution != "" {
 			caution += "; " + r.caution
 		}
-		return r.closures(), caution
+		return r, caution
 	}
-	const only = "business days skip weekends and the agreement's own closed days only"
 	if code == "" {
-		return milestones.NoClosures{}, "no region is given; " + only
+		return region{}, "no region is given"
 	}
-	return milestones.NoClosures{}, fmt.Sprintf("no holidays are known for %s; %s", code, only)
+	return region{}, fmt.Sprintf("no holidays are known for %s", code)
 }
 
 // canonical is the code as the table of regions spells it. ISO 3166-1

@@ -11,6 +11,8 @@ type Event struct {
 	End      *milestones.Clock // on To
 	Place    milestones.Place
 	Kind     Kind
+	Season   bool   // a stretch of days or weeks that colours each of its days, and is no day of its own
+	Custom   Custom // what the tradition says of weddings on an Observance; empty for anything else
 	Status   Status
 	Note     string
 	Source   Source
@@ -32,7 +34,19 @@ const (
 	Graduation Kind = "graduation"
 	Congress   Kind = "congress" // a conference or a trade fair
 	Works      Kind = "works"    // closures and building
+	Clocks     Kind = "clocks"   // the zone's clocks change
 	Other      Kind = "event"
+)
+
+// Custom is what a tradition says of weddings on a day. It is the common
+// answer, and another congregation may give another one.
+type Custom string
+
+// The customs, the mildest first.
+const (
+	Unsaid      Custom = ""            // nothing against a wedding
+	Discouraged Custom = "discouraged" // some hold none, or hold them without music or feast
+	NotHeld     Custom = "not held"    // most clergy hold none
 )
 
 // Status is how sure an event is.
@@ -42,7 +56,7 @@ type Status string
 const (
 	Computed  Status = "computed"  // follows from a law, a calendar or the sky
 	Announced Status = "announced" // published by its organiser, as the source has it
-	Expected  Status = "expected"  // worked out from earlier editions
+	Expected  Status = "expected"  // worked out from earlier editions, or by a calendar that is settled by sighting
 )
 
 // Source is where an event was read.

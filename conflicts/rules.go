@@ -58,13 +58,9 @@ func orthodox(name string, days int) *cal.Holiday {
 	return &cal.Holiday{Name: name, Offset: days, Func: orthodoxEaster}
 }
 
-// orthodoxEaster is Easter by the Julian calendar (Meeus, Astronomical
-// Algorithms, ch. 8), as a Gregorian day. The library's own is 13 days from
-// the Julian one in every century; from March 2100 they are 14 apart.
+// orthodoxEaster is Pascha, moved by the days of h. The library's own is 13
+// days from the Julian one in every century.
 func orthodoxEaster(h *cal.Holiday, year int) time.Time {
-	d := (19*(year%19) + 15) % 30
-	e := (2*(year%4) + 4*(year%7) - d + 34) % 7
-	march := 22 + d + e // the day of the Julian March, counted on into April
-	apart := year/100 - year/400 - 2
-	return time.Date(year, time.March, march+apart+h.Offset, 0, 0, 0, 0, time.UTC)
+	p := Pascha(year).AddDays(h.Offset)
+	return time.Date(p.Year, p.Month, p.Day, 0, 0, 0, 0, time.UTC)
 }

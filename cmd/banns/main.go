@@ -48,6 +48,7 @@ type commands struct {
 	Desk      deskCmd      `cmd:"" help:"Let people in to the desk, where weddings are planned."`
 	Serve     serveCmd     `cmd:"" help:"Serve the feeds and the desk of the store."`
 	Demo      demoCmd      `cmd:"" help:"Serve an invented wedding from a temporary store."`
+	Pattern   patternCmd   `cmd:"" help:"Say by what rule a yearly event was held, and when that expects it next."`
 	Version   versionCmd   `cmd:"" help:"Say which version this is."`
 }
 
