@@ -38,7 +38,7 @@ func (s *Scales) clash(e *Event, day milestones.Date) Clash {
 type bearing struct {
 	effect     Effect
 	on, beside Severity
-	near       near
+	near       nearness
 	km         float64 // from the wedding's place, or below 0: not known
 	over       bool    // by the hour it does not meet the wedding
 }
@@ -72,7 +72,7 @@ func (s *Scales) bear(e *Event) bearing {
 }
 
 // near is how far e is from the wedding. Whatever everybody keeps is near.
-func (s *Scales) near(e *Event) (near, float64) {
+func (s *Scales) near(e *Event) (nearness, float64) {
 	switch {
 	case e.Kind == Holiday || e.Kind == Observance:
 		return inTown, -1
@@ -82,7 +82,7 @@ func (s *Scales) near(e *Event) (near, float64) {
 		km := distance(*e.Place.At, *s.place.At)
 		for n, reach := range [...]float64{atDoor: doorKm, inTown: townKm, inRegion: regionKm} {
 			if km <= reach {
-				return near(n), km
+				return nearness(n), km
 			}
 		}
 		return beyond, km

@@ -39,13 +39,13 @@ func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil
 // lighter is one step less, and never nothing.
 func (s Severity) lighter() Severity { return max(s-1, min(s, Slight)) }
 
-// near is how far an event is from the wedding's place.
-type near int
+// nearness is how far an event is from the wedding's place.
+type nearness int
 
 const (
-	atDoor   near = iota // within doorKm, or at the place itself
-	inTown               // within townKm, or in the same town, or nobody knows
-	inRegion             // within regionKm
+	atDoor   nearness = iota // within doorKm, or at the place itself
+	inTown                   // within townKm, or in the same town, or nobody knows
+	inRegion                 // within regionKm
 	beyond
 )
 
