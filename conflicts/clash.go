@@ -58,6 +58,8 @@ func (s *Scales) bear(e *Event) bearing {
 	}
 	b.over = s.over(e)
 	switch {
+	case e.Custom == NotHeld:
+		b.effect, b.on = Clergy, Serious
 	case e.season():
 		b.on, b.beside = min(b.on, Slight), 0
 	case samePlace(e.Place, s.place):
@@ -74,7 +76,7 @@ func (s *Scales) bear(e *Event) bearing {
 // near is how far e is from the wedding. Whatever everybody keeps is near.
 func (s *Scales) near(e *Event) (nearness, float64) {
 	switch {
-	case e.Kind == Holiday || e.Kind == Observance:
+	case e.everywhere():
 		return inTown, -1
 	case samePlace(e.Place, s.place):
 		return atDoor, 0
@@ -90,6 +92,11 @@ func (s *Scales) near(e *Event) (nearness, float64) {
 		return inRegion, -1
 	}
 	return inTown, -1
+}
+
+// everywhere reports whether e is kept by all, wherever they are.
+func (e *Event) everywhere() bool {
+	return e.Kind == Holiday || e.Kind == Observance || e.Kind == Clocks
 }
 
 func samePlace(a, b milestones.Place) bool {
@@ -133,6 +140,7 @@ var effectSays = map[Effect]string{
 	Guests:  "some guests will be elsewhere",
 	Closed:  "the place is taken",
 	Noise:   "it can be heard",
+	Clergy:  "most clergy hold no weddings; ask yours, for customs vary",
 }
 
 // says is the clash in a sentence: what, how sure, when and where, and why
@@ -156,6 +164,11 @@ func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
 	out.WriteString(where(e, b))
 	why := effectSays[b.effect]
 	switch {
+	case e.Kind == Clocks:
+		why = "somebody is an hour early, or the night is an hour shorter or longer"
+	case e.Custom == Discouraged:
+		why = "weddings are discouraged; ask your clergy, for customs vary"
+	case b.effect == Clergy:
 	case e.season():
 		why = "it lasts for weeks, and meets every day near this one alike"
 	case b.over && e.From == day:
@@ -181,7 +194,7 @@ func (s *Scales) hours(e *Event) string {
 // where says how near the event is, as far as anybody knows.
 func where(e *Event, b bearing) string {
 	switch {
-	case e.Kind == Holiday || e.Kind == Observance:
+	case e.everywhere():
 		return ""
 	case b.effect == Closed:
 		return ", at the place itself"

@@ -11,6 +11,7 @@ const (
 	Guests   Effect = "guests"   // guests are elsewhere, or cannot come
 	Closed   Effect = "closed"   // the place is closed, or taken
 	Noise    Effect = "noise"    // it is heard at the wedding
+	Clergy   Effect = "clergy"   // the couple's clergy may hold no wedding
 	Absence  Effect = "absence"  // somebody who is needed is away
 	Light    Effect = "light"    // the sun is down
 	Deadline Effect = "deadline" // a date of the plan itself comes out badly
@@ -72,6 +73,7 @@ type weight struct {
 var weights = map[Kind]weight{
 	Holiday:    {Staff, [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
 	Observance: {Guests, [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
+	Clocks:     {Guests, [...]Severity{Slight, Slight, Slight}, Slight, false},
 	Match:      {Rooms, [...]Severity{Serious, Serious, Slight}, Noticeable, false},
 	Festival:   {Rooms, [...]Severity{Serious, Serious, Slight}, Noticeable, false},
 	Graduation: {Rooms, [...]Severity{Serious, Serious, Noticeable}, Noticeable, false},

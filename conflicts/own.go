@@ -2,13 +2,15 @@ package conflicts
 
 import (
 	"fmt"
+	"strings"
+	"time"
 
 	"banns/milestones"
 )
 
 // own is what the plan itself says against a day, and for it.
 func (s *Scales) own(day milestones.Date) (against []Clash, pro []string) {
-	for _, part := range []func(milestones.Date) ([]Clash, string){s.away, s.dates} {
+	for _, part := range []func(milestones.Date) ([]Clash, string){s.away, s.dates, s.light} {
 		clashes, says := part(day)
 		against = append(against, clashes...)
 		if says != "" {
@@ -124,6 +126,29 @@ func lateClash(day milestones.Date, late []milestones.Item) (Clash, bool) {
 		c.Severity = Serious
 	}
 	return c, true
+}
+
+// ceremonyMinutes is how long a ceremony takes, with the pictures after it
+// that want the light: common practice.
+const ceremonyMinutes = 90
+
+// light is how the ceremony stands to the sunset, where its hour and its
+// place are known.
+func (s *Scales) light(day milestones.Date) (all []Clash, pro string) {
+	if s.start == nil || s.place.At == nil {
+		return nil, ""
+	}
+	sun, err := Sun(day, s.place.At[0], s.place.At[1], s.plan.Wedding.Location())
+	if err != nil { // no place on earth
+		return nil, ""
+	}
+	says := sun.Against(*s.start, nil)
+	says = strings.ToUpper(says[:1]) + says[1:] + "."
+	if sun.at(s.start.On(day, sun.zone).Add(ceremonyMinutes*time.Minute)) == byDay {
+		return nil, says
+	}
+	return []Clash{{Event: Event{What: "the light", From: day, To: day, Status: Computed}, Effect: Light, Severity: Slight,
+		Says: says + " Pictures need light."}}, ""
 }
 
 func things(n int, what string) string {

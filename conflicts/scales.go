@@ -44,7 +44,7 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 		s.count(first, last, b.on, e.Status)
 		s.count(first-1, first-1, b.beside, e.Status)
 		s.count(last+1, last+1, b.beside, e.Status)
-		if e.season() {
+		if last-first >= seasonDays-1 {
 			s.seasons = append(s.seasons, e)
 		} else {
 			s.begin[first+reach] = append(s.begin[first+reach], e)
@@ -69,7 +69,7 @@ func (s *Scales) count(first, last int, sev Severity, st Status) {
 }
 
 // season reports whether e lasts so long that it tells no day from the next.
-func (e *Event) season() bool { return e.To.DaysSince(e.From) >= seasonDays-1 }
+func (e *Event) season() bool { return e.Season || e.To.DaysSince(e.From) >= seasonDays-1 }
 
 // public are the public events that clash with a day.
 func (s *Scales) public(day milestones.Date) []Clash {

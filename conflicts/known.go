@@ -1,0 +1,30 @@
+package conflicts
+
+import (
+	"slices"
+
+	"banns/milestones"
+)
+
+// Known is what is known of the days from first to last for a wedding: the
+// events that were read; the editions that past ones lead one to expect, where
+// none was announced; and what stands anyway, by law, calendar and sky.
+//
+// The caution is one sentence about holidays that are left out, or empty.
+func Known(w *milestones.Wedding, read []Event, traditions []Tradition, first, last milestones.Date) (all []Event, caution string) {
+	all = slices.Clone(read)
+	for _, s := range SeriesOf(read) {
+		for year := first.Year; year <= last.Year; year++ {
+			expected, _ := Expect(s.Editions, year, w.Region)
+			all = append(all, expected...)
+		}
+	}
+	holidays, caution := Holidays(w.Region, first, last)
+	all = append(all, holidays...)
+	for _, o := range Observances(traditions, first, last) {
+		if o.Custom != Unsaid || !slices.ContainsFunc(holidays, func(h Event) bool { return h.From == o.From && h.To == o.To }) {
+			all = append(all, o)
+		}
+	}
+	return append(all, ClockChanges(w.Location(), first, last)...), caution
+}
