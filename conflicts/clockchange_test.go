@@ -8,7 +8,7 @@ import (
 	"banns/milestones"
 )
 
-func zone(t *testing.T, name string) *time.Location {
+func zone(t testing.TB, name string) *time.Location {
 	t.Helper()
 	loc, err := time.LoadLocation(name)
 	if err != nil {

@@ -155,15 +155,6 @@ func readNew(t *testing.T, last milestones.Date, start, rule string) Listing {
 	return got
 }
 
-func zone(t testing.TB, name string) *time.Location {
-	t.Helper()
-	loc, err := time.LoadLocation(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return loc
-}
-
 // printed reads "1997 Sep 2,9-11 Oct 1 1998 Jan 6".
 func printed(t *testing.T, text string) (days []milestones.Date) {
 	t.Helper()

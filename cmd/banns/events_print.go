@@ -131,7 +131,10 @@ func (p printer) events(all []known) {
 			fmt.Fprintf(p.out, "\n%s\n", m)
 		}
 		until, at := eventSpan(ev)
-		fmt.Fprintf(p.out, "  %s %2d%-*s  %*s  %s  %s\n", ev.From.Weekday().String()[:3], ev.From.Day, wide[0], until, -wide[1], at,
+		if wide[1] > 0 {
+			at = "  " + pad(at, wide[1])
+		}
+		fmt.Fprintf(p.out, "  %s %2d%s%s  %s  %s\n", ev.From.Weekday().String()[:3], ev.From.Day, pad(until, wide[0]), at,
 			eventTitle(ev), p.paint(quiet, fmt.Sprintf("%s:%d", ev.Source.Name, ev.Source.Line)))
 	}
 	p.leftOut(all)
