@@ -8,7 +8,7 @@ type Event struct {
 	What     string
 	From, To milestones.Date   // first and last day, both included, as days of the wedding's zone
 	Start    *milestones.Clock // in the wedding's zone, on From; nil: no hour is known
-	End      *milestones.Clock // on To
+	End      *milestones.Clock // on To; what ends at midnight ends at 23:59 of the day that is over
 	Place    milestones.Place
 	Kind     Kind
 	Season   bool   // a stretch of days or weeks that colours each of its days, and is no day of its own

@@ -157,7 +157,7 @@ func (l *lister) take(e Event) bool {
 }
 
 func (l *lister) done() Listing {
-	slices.SortStableFunc(l.listing.Events, func(a, b Event) int {
+	slices.SortFunc(l.listing.Events, func(a, b Event) int {
 		return cmp.Or(a.From.Compare(b.From), compareClocks(a.Start, b.Start), cmp.Compare(a.Source.Line, b.Source.Line))
 	})
 	slices.SortStableFunc(l.listing.LeftOut, func(a, b LeftOut) int { return cmp.Compare(a.Line, b.Line) })
