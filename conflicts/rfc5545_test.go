@@ -85,7 +85,7 @@ func TestRulesOfRFC5545(t *testing.T) {
 		{"February 30 is ignored", "20070115", "FREQ=MONTHLY;BYMONTHDAY=15,30;COUNT=5", "2007 Jan 15,30 Feb 15 Mar 15,30"},
 	}
 	for _, r := range rows {
-		want := printed(t, r.want)
+		want := printedDays(t, r.want)
 		got := readNew(t, want[len(want)-1], r.start, r.rule)
 		if len(got.LeftOut) > 0 {
 			t.Errorf("%s: left out %v", r.says, got.LeftOut)
@@ -155,8 +155,8 @@ func readNew(t *testing.T, last milestones.Date, start, rule string) Listing {
 	return got
 }
 
-// printed reads "1997 Sep 2,9-11 Oct 1 1998 Jan 6".
-func printed(t *testing.T, text string) (days []milestones.Date) {
+// printedDays reads "1997 Sep 2,9-11 Oct 1 1998 Jan 6".
+func printedDays(t *testing.T, text string) (days []milestones.Date) {
 	t.Helper()
 	year, month := 0, time.Month(0)
 	for _, f := range strings.Fields(text) {
