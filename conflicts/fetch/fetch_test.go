@@ -13,6 +13,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"banns/conflicts"
 )
@@ -184,7 +185,7 @@ func TestRefused(t *testing.T) {
 	var packed bytes.Buffer
 	z := gzip.NewWriter(&packed)
 	zeros := make([]byte, 1<<20)
-	for range 200 {
+	for range 20 {
 		z.Write(zeros)
 	}
 	z.Close()
@@ -252,5 +253,20 @@ func TestCalendarCalledHTML(t *testing.T) {
 	})
 	if _, err := local.Get(t.Context(), base, Seen{}); err != nil {
 		t.Error(err)
+	}
+}
+
+// A server that begins an answer and then says no more is left when the time
+// is up.
+func TestServerThatStalls(t *testing.T) {
+	base := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		fmt.Fprint(w, "BEGIN:VCALENDAR\r\n")
+		w.(http.Flusher).Flush()
+		<-r.Context().Done()
+	})
+	ctx, cancel := context.WithTimeout(t.Context(), 200*time.Millisecond)
+	defer cancel()
+	if _, err := local.Get(ctx, base, Seen{}); err == nil || !strings.Contains(err.Error(), "no whole answer came") {
+		t.Errorf("%v", err)
 	}
 }
