@@ -51,6 +51,14 @@ func (tw twin) leak() string {
 	if !reflect.DeepEqual(ledgers[0], ledgers[1]) {
 		return fmt.Sprintf("the ledger of %s is\n%+v\nand then\n%+v", tw.who, ledgers[0], ledgers[1])
 	}
+	if turns := Turns(ledgers[0], ledgers[1]); len(turns) > 0 {
+		return fmt.Sprintf("%s would be told %+v", tw.who, turns)
+	}
+	who, _ := tw.plan.Person(tw.who)
+	plan, other := milestones.Work(tw.plan, milestones.NoClosures{}), milestones.Work(tw.other, milestones.NoClosures{})
+	if told := Compare(plan, other, who.ID(), d(2026, 11, 26)); len(told) > 0 {
+		return fmt.Sprintf("%s would be told %+v", tw.who, told)
+	}
 	return ""
 }
 

@@ -153,6 +153,18 @@ func answerTo(all []Answer, d Doubt, isBack bool) *Answer {
 	return nil
 }
 
+// Doubt is what an answer on a line settles, and whether that is about a
+// security deposit's coming back; no doubt where it chooses no known reading.
+func (a Answer) Doubt() (d Doubt, back bool) {
+	reads, back := strings.CutPrefix(a.Reads, backWord)
+	for _, one := range lineDoubts {
+		if slices.Contains(one.readings(), reads) {
+			return one, back
+		}
+	}
+	return "", back
+}
+
 // named is the answer of that name, or nil.
 func named(all []NamedAnswer, name string) *Answer {
 	for i := range all {

@@ -18,6 +18,7 @@ type Edit struct {
 	Wedding string // name or id
 	Seen    int    // the version that was seen
 	Sets    []Set
+	By      string // who saves it, in words
 }
 
 // Set gives one place of a plan a value.
@@ -76,7 +77,7 @@ func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Importe
 		if err != nil {
 			return err
 		}
-		done, err = s.save(ctx, tx, Import{Document: next}, now)
+		done, err = s.save(ctx, tx, Import{Document: next, By: e.By}, now)
 		return err
 	})
 	return done, err

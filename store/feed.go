@@ -96,6 +96,9 @@ func drop(ctx context.Context, tx *sql.Tx, p part, now time.Time) error {
 	if _, err := tx.ExecContext(ctx, "delete from carries where feed = ? and wedding = ? and person = ?", p.feed, p.Wedding, p.Person); err != nil {
 		return err
 	}
+	if _, err := tx.ExecContext(ctx, "delete from change where feed = ? and wedding = ? and person = ?", p.feed, p.Wedding, p.Person); err != nil {
+		return err
+	}
 	_, err := tx.ExecContext(ctx, `update ledger set gone = 1, went = case went when '' then ? else went end
 		where feed = ? and wedding = ? and person = ? and gone = 0`, stamp(now), p.feed, p.Wedding, p.Person)
 	return err

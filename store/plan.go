@@ -25,6 +25,10 @@ type Wedding struct {
 // ErrStale is an import over a newer version than the one it began from.
 var ErrStale = errors.New("the stored plan is newer")
 
+// ErrHeld is an import of a wedding that the store has, from a file that
+// names no version: as a person's own first file is.
+var ErrHeld = errors.New("the store has this wedding already")
+
 // ErrTaken is a name that another wedding has.
 var ErrTaken = errors.New("the name is taken")
 
@@ -33,19 +37,23 @@ type Import struct {
 	Document *Document
 	Name     string // for a wedding that is new; empty: from its title
 	Over     bool   // replace a newer version
+	By       string // who or what saves it, in words
 }
 
 // Imported is what an import came to.
 type Imported struct {
 	Wedding
-	New       bool // the wedding was not there before
+	New       bool             // the wedding was not there before
+	Was, Is   *milestones.Plan // the version before and this one; Was is empty where the wedding is new
 	Newcomers []Newcomer
+	Keeping
 }
 
 // Import saves a plan as the next version of its wedding, and publishes what
 // changed, in one transaction. Lines get the keys they had; new ones get new
-// keys. ErrStale where the file is not the newest version's and Over is not
-// asked for.
+// keys. What is done, paid, given and answered outlives a file that does not
+// know of it. ErrStale, or ErrHeld, where the file is not the newest
+// version's and Over is not asked for.
 func (s *Store) Import(ctx context.Context, in Import, now time.Time) (done Imported, err error) {
 	err = s.write(ctx, func(tx *sql.Tx) error {
 		done, err = s.save(ctx, tx, in, now)
@@ -55,20 +63,16 @@ func (s *Store) Import(ctx context.Context, in Import, now time.Time) (done Impo
 }
 
 func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) (Imported, error) {
-	plan, old := in.Document.Plan, &milestones.Plan{}
+	plan, last := in.Document.Plan, &Document{Plan: &milestones.Plan{}}
 	w, err := find(ctx, tx, in)
 	isNew := errors.Is(err, ErrUnknown)
 	switch {
 	case isNew:
 		w, err = begin(ctx, tx, in)
 	case err == nil && plan.Version != w.Version && !in.Over:
-		err = fmt.Errorf("%w: the store has version %d of %s, and the file was made from version %d",
-			ErrStale, w.Version, w.Name, plan.Version)
+		err = behind(w, plan.Version)
 	case err == nil:
-		var last *Document
-		if last, err = load(ctx, tx, w, w.Version); err == nil {
-			old = last.Plan
-		}
+		last, err = load(ctx, tx, w, w.Version)
 	}
 	if err != nil {
 		return Imported{}, err
@@ -77,20 +81,43 @@ func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) 
 	if err != nil {
 		return Imported{}, err
 	}
-	doc, err := in.Document.keyed(old, used, w.ID, w.Version+1)
+	doc, err := in.Document.keyed(last.Plan, used, w.ID, w.Version+1)
 	if err != nil {
 		return Imported{}, err
 	}
-	renamed := plan.Wedding.Title != w.Title
-	w.Title, w.Version = plan.Wedding.Title, w.Version+1
-	if err := keep(ctx, tx, w, doc, now); err != nil {
+	unseen := allUnseen
+	if plan.Version == w.Version {
+		unseen = in.Document.unseen(doc.Plan, last.Plan)
+	}
+	doc, kept, err := doc.keeping(last, fileWins, unseen)
+	if err != nil {
 		return Imported{}, err
 	}
-	done := Imported{Wedding: w, New: isNew}
-	if done.Newcomers, err = s.welcome(ctx, tx, w, old, doc.Plan, now); err != nil {
+	done, err := s.succeed(ctx, tx, w, last.Plan, doc, in.By, now)
+	done.New, done.Keeping = isNew, kept
+	return done, err
+}
+
+// succeed saves doc as the version of w after last, and publishes it.
+func (s *Store) succeed(ctx context.Context, tx *sql.Tx, w Wedding, last *milestones.Plan, doc *Document, by string, now time.Time) (done Imported, err error) {
+	renamed := doc.Plan.Wedding.Title != w.Title
+	w.Title, w.Version = doc.Plan.Wedding.Title, w.Version+1
+	if err := keep(ctx, tx, w, doc, by, now); err != nil {
 		return Imported{}, err
 	}
-	return done, s.publish(ctx, tx, doc.Plan, now, renamed)
+	done = Imported{Wedding: w, Was: last, Is: doc.Plan}
+	if done.Newcomers, err = s.welcome(ctx, tx, w, last, doc.Plan, now); err != nil {
+		return Imported{}, err
+	}
+	return done, s.publish(ctx, tx, doc.Plan, now, renamed, true)
+}
+
+// behind says why a file made from that version does not go over the newest.
+func behind(w Wedding, version int) error {
+	if version == 0 {
+		return fmt.Errorf("%w: it has version %d of %s, and the file does not say which version it was made from", ErrHeld, w.Version, w.Name)
+	}
+	return fmt.Errorf("%w: the store has version %d of %s, and the file was made from version %d", ErrStale, w.Version, w.Name, version)
 }
 
 // begin is a wedding that was not there before.
@@ -139,12 +166,13 @@ func scanWedding(row *sql.Row) (w Wedding, err error) {
 }
 
 // keep writes the version and the keys it uses.
-func keep(ctx context.Context, tx *sql.Tx, w Wedding, doc *Document, now time.Time) error {
+func keep(ctx context.Context, tx *sql.Tx, w Wedding, doc *Document, by string, now time.Time) error {
 	text, err := doc.Text()
 	if err != nil {
 		return err
 	}
-	if _, err := tx.ExecContext(ctx, "insert into version values (?, ?, ?, ?)", w.ID, w.Version, stamp(now), pack(text)); err != nil {
+	if _, err := tx.ExecContext(ctx, "insert into version (wedding, n, saved_at, document, by) values (?, ?, ?, ?, ?)",
+		w.ID, w.Version, stamp(now), pack(text), by); err != nil {
 		return err
 	}
 	if _, err := tx.ExecContext(ctx, "update wedding set version = ?, title = ? where id = ?", w.Version, w.Title, w.ID); err != nil {

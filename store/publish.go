@@ -20,6 +20,9 @@ type publication struct {
 	now  time.Time
 	only int64 // the feed to look at; 0: every feed of the weddings
 
+	tells  bool // readers are told what they see otherwise
+	edited bool // somebody edited the plan
+
 	feeds   map[int64]feedRow
 	ledgers map[part]ledger
 }
@@ -31,14 +34,16 @@ func (s *Store) publication(tx *sql.Tx, now time.Time) publication {
 // publish brings every feed of a wedding up to its plan. Feeds in whose part
 // of the ledger nothing changed are left alone, unless all of people's own
 // are to be looked at: more of their calendars than the entries may have
-// changed.
-func (s *Store) publish(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time, all bool) error {
+// changed. Readers are told what they see otherwise; of other words alone
+// only where somebody edited.
+func (s *Store) publish(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time, all, edited bool) error {
 	for i := range plan.People {
 		if err := ensureFeed(ctx, tx, Reader{plan.ID, plan.People[i].ID()}, now); err != nil {
 			return err
 		}
 	}
 	p := s.publication(tx, now)
+	p.tells, p.edited = true, edited
 	if err := p.revise(ctx, plan); err != nil {
 		return err
 	}
@@ -64,7 +69,7 @@ func (s *Store) publishNewest(ctx context.Context, tx *sql.Tx, wedding string, n
 	if err != nil {
 		return err
 	}
-	return s.publish(ctx, tx, doc.Plan, now, all)
+	return s.publish(ctx, tx, doc.Plan, now, all, false)
 }
 
 // revise brings the ledgers of all who read the plans up to them. Whoever is
@@ -94,12 +99,30 @@ func (p *publication) revise(ctx context.Context, plans ...*milestones.Plan) err
 			if err != nil {
 				return err
 			}
-			if p.ledgers[at], err = l.turn(ctx, p.tx, feed.Revise(l.rows, wanted, p.now, today(plan.Wedding.Zone, p.now))); err != nil {
+			day := today(plan.Wedding.Zone, p.now)
+			rows := feed.Revise(l.rows, wanted, p.now, day)
+			if err := p.tell(ctx, at, feed.Turns(l.rows, rows), day); err != nil {
+				return err
+			}
+			if p.ledgers[at], err = l.turn(ctx, p.tx, rows); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
+}
+
+// tell keeps for a page what its reader sees otherwise. To a feed that is new
+// all is new, and what one feed alone is published anew for, such as another
+// wedding in it, is no change of a date.
+func (p *publication) tell(ctx context.Context, at part, turns []feed.Turn, day milestones.Date) error {
+	if f, err := p.feed(ctx, at.feed); err != nil || !p.tells || f.revision == 0 {
+		return err
+	}
+	if !p.edited {
+		turns = slices.DeleteFunc(turns, func(t feed.Turn) bool { return !t.Less && t.Reworded() })
+	}
+	return note(ctx, p.tx, at, turns, stamp(p.now), day)
 }
 
 // feed is a feed as it was before this publication.

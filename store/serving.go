@@ -75,6 +75,7 @@ type Page struct {
 	Name      string   // the reader's, on a person's own page
 	Reminders feed.Reminders
 	Entries   []feed.Published
+	Turned    []Turned // what they came to see otherwise, of each wedding the newest day first
 }
 
 // Page is the page that a token opens. ErrUnknown where it opens nothing.
@@ -103,6 +104,14 @@ func (s *Store) Page(ctx context.Context, token string) (p Page, err error) {
 			return p, err
 		}
 		p.Weddings = append(p.Weddings, w.Title)
+		turned, err := turnsOf(ctx, s.db, at, "")
+		if err != nil {
+			return p, err
+		}
+		for _, t := range turned {
+			t.Wedding = w.Title
+			p.Turned = append(p.Turned, t)
+		}
 		if !f.joint() {
 			if err := p.own(ctx, s.db, w, at.Person); err != nil {
 				return p, err

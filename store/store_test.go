@@ -31,7 +31,7 @@ func one[T any](t testing.TB, db *sql.DB, query string, args ...any) (v T) {
 func TestPragmas(t *testing.T) {
 	db := opened(t).DB()
 	for pragma, want := range map[string]string{
-		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "3",
+		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "4",
 	} {
 		if got := one[string](t, db, "pragma "+pragma); got != want {
 			t.Errorf("%s is %s, want %s", pragma, got, want)
@@ -90,6 +90,10 @@ func TestOldStores(t *testing.T) {
 				t.Errorf("ann's calendar:\n%s", body)
 			}
 			imported(t, s, exported(t, doc), start)
+			versions, err := s.Versions(t.Context(), "ann-and-bo")
+			if err != nil || len(versions) != 3 || versions[0].By != "" {
+				t.Errorf("versions %+v, %v", versions, err)
+			}
 		})
 	}
 }
@@ -133,7 +137,7 @@ func TestNewerStoreIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := store.Open(t.Context(), dir)
-	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 3): use the newer program") {
+	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 4): use the newer program") {
 		t.Errorf("it opens with: %v", err)
 	}
 }
@@ -253,7 +257,7 @@ func TestTwoHandles(t *testing.T) {
 func state(t *testing.T, s *store.Store) map[string]int {
 	t.Helper()
 	all := map[string]int{}
-	for _, table := range []string{"wedding", "version", "used_key", "feed", "carries", "address", "ledger"} {
+	for _, table := range []string{"wedding", "version", "used_key", "feed", "carries", "address", "ledger", "change"} {
 		all[table] = one[int](t, s.DB(), "select count(*) from "+table)
 	}
 	all["versions"] = one[int](t, s.DB(), "select coalesce(sum(version), 0) from wedding")
@@ -276,7 +280,7 @@ func TestRefusedImports(t *testing.T) {
 		over bool
 		want error
 	}{
-		{"a file without a version", string(testdata.Demo), "", false, store.ErrStale},
+		{"a file without a version", string(testdata.Demo), "", false, store.ErrHeld},
 		{"an older version", first, "", false, store.ErrStale},
 		{"a version that is yet to come", strings.Replace(first, "version: 1", "version: 7", 1), "", false, store.ErrStale},
 		{"another wedding of that name", strings.Replace(head, "title:", "id: 0123456789abcdef, title:", 1), "", false, store.ErrTaken},

@@ -41,7 +41,7 @@ func (c *demoCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	done, err := s.Import(e.ctx, store.Import{Document: doc}, e.now())
+	done, err := s.Import(e.ctx, store.Import{Document: doc, By: "demo"}, e.now())
 	if err != nil {
 		return err
 	}

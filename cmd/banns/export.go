@@ -1,7 +1,8 @@
 package main
 
 type exportCmd struct {
-	Name string `arg:"" help:"Name of a stored wedding."`
+	Name    string `arg:"" help:"Name of a stored wedding."`
+	Version int    `help:"An older version than the newest." placeholder:"N"`
 }
 
 // Run writes the stored plan with its id, its version and every key.
@@ -12,6 +13,9 @@ func (c *exportCmd) Run(e *env) error {
 	}
 	defer s.Close()
 	doc, err := e.stored(s, c.Name)
+	if err == nil && c.Version != 0 {
+		doc, err = e.version(s, c.Name, c.Version)
+	}
 	if err != nil {
 		return err
 	}

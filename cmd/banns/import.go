@@ -25,10 +25,12 @@ func (c *importCmd) Run(e *env) error {
 		return err
 	}
 	defer s.Close()
-	done, err := s.Import(e.ctx, store.Import{Document: doc, Name: c.As, Over: c.Over}, e.now())
+	done, err := s.Import(e.ctx, store.Import{Document: doc, Name: c.As, Over: c.Over, By: c.by()}, e.now())
 	switch {
 	case errors.Is(err, store.ErrStale):
 		return wrongf("%v; nothing was saved\nbring your changes into the output of \"banns export\", or save over it with --over", err)
+	case errors.Is(err, store.ErrHeld):
+		return wrongf("%v; nothing was saved\ngo on from the output of \"banns export\", which has every key and what is done, or save this file over it with --over", err)
 	case errors.Is(err, store.ErrTaken):
 		return wrongf("%v; give this one another with --as NAME; nothing was saved", err)
 	case err != nil:
@@ -36,11 +38,13 @@ func (c *importCmd) Run(e *env) error {
 	}
 	fmt.Fprintf(e.out, "Saved %s as %s, version %d: a private feed for each of %s.\n",
 		doc.Plan.Wedding.Title, done.Name, done.Version, people(len(doc.Plan.People)))
-	for _, n := range done.Newcomers {
-		fmt.Fprintf(e.err, "banns: %s\n", greeting(n))
-	}
-	if done.New {
+	switch {
+	case done.New:
 		fmt.Fprintf(e.out, "Next: banns feeds list %s\n", done.Name)
+	case c.Over:
+		e.difference(done, changesAll)
+	default:
+		e.difference(done, changesShown)
 	}
 	return nil
 }
@@ -56,6 +60,14 @@ func greeting(n store.Newcomer) string {
 		says += "; the joint feed " + strings.Join(n.From, ", ") + " carries this wedding no more"
 	}
 	return says
+}
+
+// by says what saved the version.
+func (c *importCmd) by() string {
+	if c.Over {
+		return "import --over"
+	}
+	return "import"
 }
 
 func people(n int) string {

@@ -45,6 +45,9 @@ type commands struct {
 	Import    importCmd    `cmd:"" help:"Save a plan file in the store, and publish it."`
 	Export    exportCmd    `cmd:"" help:"Write a stored plan as a file, with every key."`
 	Events    eventsCmd    `cmd:"" help:"Keep calendars of what else happens in the city, and list it."`
+	History   historyCmd   `cmd:"" help:"Tell what each version of a stored plan changed, the newest first."`
+	Compare   compareCmd   `cmd:"" help:"Tell what is otherwise in one version than in another."`
+	Revert    revertCmd    `cmd:"" help:"Go back to an older version, and keep what was done since."`
 	Feeds     feedsCmd     `cmd:"" help:"Show, join, reissue or revoke private links."`
 	Desk      deskCmd      `cmd:"" help:"Let people in to the desk, where weddings are planned."`
 	Serve     serveCmd     `cmd:"" help:"Serve the feeds and the desk of the store."`

@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -30,7 +31,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("TZ", "UTC")
 			return nil
 		},
-		Cmds:          map[string]func(*testscript.TestScript, bool, []string){"status": status, "bigfile": bigFile},
+		Cmds:          map[string]func(*testscript.TestScript, bool, []string){"status": status, "bigfile": bigFile, "edit": edit},
 		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
 	})
 }
@@ -53,6 +54,20 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit status %d, want %d", got, want)
 	}
+}
+
+// edit FROM TO OLD NEW writes file FROM as TO with NEW, in which \n is a line
+// break, in place of OLD, which must be there once.
+func edit(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 4 {
+		ts.Fatalf("usage: edit from to old new")
+	}
+	text, from := ts.ReadFile(args[0]), args[2]
+	if strings.Count(text, from) != 1 {
+		ts.Fatalf("%q stands %d times in %s", from, strings.Count(text, from), args[0])
+	}
+	text = strings.Replace(text, from, strings.ReplaceAll(args[3], `\n`, "\n"), 1)
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(text), 0o600))
 }
 
 // bigfile NAME SIZE LETTER makes a file of one letter.

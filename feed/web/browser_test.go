@@ -90,7 +90,9 @@ func TestPagesFit(t *testing.T) {
 	s := jointSite(t, elsewherePlan)
 	s.goTo(august)
 	ctx := browse(t)
-	for _, url := range []string{s.URL + "/", s.page("maren"), s.page("joint"), s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/none"} {
+	changed := editedSite(t)
+	for _, url := range []string{s.URL + "/", s.page("maren"), s.page("joint"), s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/none",
+		changed.page("maren")} {
 		papers := map[string]bool{}
 		eachView(t, ctx, url, func(view string) {
 			tell[any](t, ctx, unfold)
@@ -218,9 +220,10 @@ func TestAccessible(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.serve(t, "")
+	changed := editedSite(t)
 	ctx := browse(t)
 	for _, url := range []string{s.URL + "/", s.page("bea") + "?kept", s.page("priya"), s.page("joint"), s.URL + "/p/" + closed,
-		s.URL + "/p/" + strings.Repeat("a", store.TokenSize)} {
+		s.URL + "/p/" + strings.Repeat("a", store.TokenSize), changed.page("maren")} {
 		eachView(t, ctx, url, func(view string) {
 			tell[any](t, ctx, unfold)
 			tell[any](t, ctx, script+"; null")

@@ -25,6 +25,7 @@ type personPage struct {
 	AsOf      string
 	Count     string
 	Revision  int
+	Lately    lately
 	Dates     dates
 	Cautions  []string
 	Links     links
@@ -77,6 +78,7 @@ func (s *Server) personPage(r *http.Request, kept store.Page) personPage {
 		p.Home = zones[0].Home()
 	}
 	p.Dates = sortDates(kept.Entries, dayBook{s.today, p.Joint, p.Home != ""})
+	p.Lately = tellLately(kept.Turned, dayBook{s.today, p.Joint, p.Home != ""})
 	p.Count = p.Dates.count()
 	p.Cautions = cautions(kept.Entries)
 	p.AsOf = s.asOf(at, p.Home)

@@ -139,6 +139,9 @@ func TestHiddenEditChangesNothing(t *testing.T) {
 				t.Errorf("%s sees the edit of %s in the %s:\n%s", x.who, x.what, name, difference(before[name], after[name]))
 			}
 		}
+		if x.seenBy != "" && len(told(t, s, x.seenBy)) == 0 {
+			t.Errorf("%s is not told of %s: nothing is proved of what changed lately", x.seenBy, x.what)
+		}
 	}
 }
 

@@ -16,7 +16,7 @@ var templateFiles embed.FS
 
 // The pages. Each has a struct of its own, which embeds Frame.
 var (
-	personTemplate  = Template(templateFiles, "person.html")
+	personTemplate  = Template(templateFiles, "change.html", "person.html")
 	frontTemplate   = Template(templateFiles, "front.html")
 	troubleTemplate = Template(templateFiles, "trouble.html")
 )

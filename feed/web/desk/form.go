@@ -151,7 +151,7 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, 
 		return badForm(w, r, err)
 	}
 	sets := append(f.sets(r.PostForm), more...)
-	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets}, d.Now())
+	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
 	if f.refused(err, s.plan.Version) {
 		return show(http.StatusUnprocessableEntity)
 	} else if err != nil {

@@ -1,0 +1,87 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"strconv"
+	"time"
+)
+
+// Version is one saved version of a wedding's plan.
+type Version struct {
+	N     int
+	Saved time.Time
+	By    string // who or what saved it, in words; empty where that was not kept
+}
+
+// Versions are all versions of the wedding called name, the oldest first.
+func (s *Store) Versions(ctx context.Context, name string) ([]Version, error) {
+	w, err := weddingCalled(ctx, s.db, name)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := s.db.QueryContext(ctx, "select n, saved_at, by from version where wedding = ? order by n", w.ID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var all []Version
+	for rows.Next() {
+		var v Version
+		var saved string
+		if err := rows.Scan(&v.N, &saved, &v.By); err != nil {
+			return nil, err
+		}
+		if v.Saved, err = unstamp(saved); err != nil {
+			return nil, err
+		}
+		all = append(all, v)
+	}
+	return all, rows.Err()
+}
+
+// LoadVersion is version n of the plan of the wedding called name.
+func (s *Store) LoadVersion(ctx context.Context, name string, n int) (*Document, error) {
+	w, err := weddingCalled(ctx, s.db, name)
+	if err != nil {
+		return nil, err
+	}
+	return load(ctx, s.db, w, n)
+}
+
+// Revert saves version n of a wedding's plan as its next version, and
+// publishes it. Lines that come back have the keys that they had. What the
+// world has done since stays done: what was paid, given and answered, and how
+// far each agreement is in its life.
+func (s *Store) Revert(ctx context.Context, name string, n int, by string, now time.Time) (done Imported, err error) {
+	err = s.write(ctx, func(tx *sql.Tx) error {
+		done, err = s.revert(ctx, tx, name, n, by, now)
+		return err
+	})
+	return done, err
+}
+
+func (s *Store) revert(ctx context.Context, tx *sql.Tx, name string, n int, by string, now time.Time) (Imported, error) {
+	w, err := weddingCalled(ctx, tx, name)
+	if err != nil {
+		return Imported{}, err
+	}
+	last, err := load(ctx, tx, w, w.Version)
+	if err != nil {
+		return Imported{}, err
+	}
+	old, err := load(ctx, tx, w, n)
+	if err != nil {
+		return Imported{}, err
+	}
+	doc := &Document{File: last.File, root: clone(old.root)}
+	setChild(child(doc.root.Content[0], "wedding"), "version", strconv.Itoa(w.Version+1))
+	doc, kept, err := doc.keeping(last, storeWins, allUnseen)
+	if err != nil {
+		return Imported{}, fmt.Errorf("version %d of %s: %w", n, w.Name, err)
+	}
+	done, err := s.succeed(ctx, tx, w, last.Plan, doc, by, now)
+	done.Keeping = kept
+	return done, err
+}
