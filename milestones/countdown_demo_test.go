@@ -31,8 +31,8 @@ engagement-party  2026-08-08 2026-10-17 2027-01-16
 guest-list        2026-07-25 2026-11-07 2027-05-01
 attire            -          2026-11-20 -           done: Bolt and Barrow signed last
 guest-addresses   2026-09-19 2027-01-09 2027-05-08
-save-the-dates    2027-01-16 2027-03-20 2027-05-22
 party-attire      2027-01-16 2027-03-20 2027-06-19
+save-the-dates    2027-01-16 2027-03-20 2027-05-22
 rings             2027-03-20 2027-05-29 2027-08-07
 invitations       2027-07-13 2027-07-24 2027-08-07  proofs 26 Jun, printing 14 days, posting 3
 rooms             2027-07-13 2027-07-31 2027-08-10  a week before the block is given back
@@ -58,8 +58,8 @@ attire            -          2026-11-20 -
 guest-list        2026-11-21 2026-11-21 2027-05-01  three days' work
 engagement-party  2026-12-09 2026-12-09 2027-01-16  three weeks' notice
 guest-addresses   2026-11-28 2027-01-09 2027-05-08
-save-the-dates    2027-01-16 2027-03-20 2027-05-22
 party-attire      2027-01-16 2027-03-20 2027-06-19
+save-the-dates    2027-01-16 2027-03-20 2027-05-22
 rings             2027-03-20 2027-05-29 2027-08-07
 invitations       2027-07-13 2027-07-24 2027-08-07
 rooms             2027-07-13 2027-07-31 2027-08-10
@@ -89,8 +89,8 @@ guest-addresses   2027-07-20 2027-07-20 2027-07-31
 party-attire      2027-07-24 2027-07-24 2027-06-19  35: off the rack
 invitations       2027-07-27 2027-07-27 2027-08-07
 rooms             2027-07-27 2027-07-31 2027-08-10
-rings             2027-08-07 2027-08-07 2027-08-07  four weeks to make
 ceremony          2027-07-24 2027-08-07 2027-08-28
+rings             2027-08-07 2027-08-07 2027-08-07  four weeks to make
 rehearsal-call    2027-07-10 2027-08-14 2027-09-04
 licence           2027-08-16 2027-08-27 2027-09-14
 replies           2027-08-17 2027-08-28 2027-08-28  guests have three weeks

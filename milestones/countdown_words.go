@@ -1,0 +1,156 @@
+package milestones
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// why says in sentences why st has its day.
+func (st *task) why() []string {
+	if !st.toDo() || st.lacks != "" {
+		return nil
+	}
+	var all []string
+	switch {
+	case st.fixed != "":
+		all = append(all, st.fixed)
+	case st.usual != "" && st.added == nil:
+		all = append(all, "Usually "+st.usual+".")
+	}
+	if waits := st.waitsFor(); len(waits) > 0 {
+		all = append(all, "It waits for "+listed(waits)+".")
+	}
+	if end := st.serving(); end != nil && end.what != "" {
+		all = append(all, "It leaves time for "+end.what+".")
+	}
+	return all
+}
+
+// waitsFor is what must come before st and is not done, in words.
+func (st *task) waitsFor() []string {
+	var all []string
+	for _, first := range st.before {
+		if first.toDo() {
+			all = append(all, first.noun)
+		}
+	}
+	for _, b := range st.from {
+		if b.what != "" {
+			all = append(all, b.what)
+		}
+	}
+	return all
+}
+
+// serving is the deadline of the plan that sets st's last day, through
+// whatever comes in between; nil where none does.
+func (st *task) serving() *bound {
+	for st.latest.step != nil && !st.pinnedBy() {
+		st = st.latest.step
+	}
+	return st.latest.at
+}
+
+// pinnedBy reports whether st's last day is set by a milestone that somebody
+// gave its day.
+func (st *task) pinnedBy() bool { return st.latest.step != nil && st.latest.step.pinned }
+
+// lateSays is what a step that comes too late waits for, and what would give.
+func (st *task) lateSays() string {
+	says := fmt.Sprintf("It comes %s too late: ", days(st.late))
+	switch first := st.ready; {
+	case first.step != nil:
+		says += "it waits for " + first.step.noun
+	case first.at != nil && first.at.what != "":
+		says += "it waits for " + first.at.what
+	case st.takes > 0:
+		says += "it takes " + span(st.takes) + " from the first day of planning"
+	default:
+		says += "planning begins too late for it"
+	}
+	if st.pinned && st.ready.day.After(st.day) {
+		says += ", which is not before " + st.ready.day.Words()
+	}
+	if give := st.givesWay(); len(give) > 0 {
+		says += ". What would give: " + strings.Join(give, "; or ")
+	}
+	return says + "."
+}
+
+// givesWay is what could be done about a step that comes too late.
+func (st *task) givesWay() (all []string) {
+	if st.gives != "" {
+		all = append(all, st.gives)
+	}
+	switch end := st.serving(); {
+	case end != nil && end.with != "" && st.latest.day.Before(st.day):
+		all = append(all, fmt.Sprintf("ask %s for %s more", end.with, days(st.late)))
+	case st.pinnedBy() && st.latest.day.Before(st.day):
+		all = append(all, fmt.Sprintf("move %s by %s", st.latest.step.noun, days(st.late)))
+	}
+	if st.pinned && len(all) == 0 {
+		all = append(all, "give it a later day")
+	}
+	return all
+}
+
+func days(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}
+
+// span is a number of days as people say it: 3 days, 2 weeks.
+func span(n int) string {
+	if n%week == 0 {
+		return Timing{N: n / week, Unit: Week}.span()
+	}
+	return days(n)
+}
+
+// linksLeast is how many milestones make a chain worth naming.
+const linksLeast = 3
+
+// chained finds the chain that holds everything up: of what waits for each
+// other, that which has the fewest days to spare.
+func (d *drawing) chained(sorted []*task) {
+	if d.plan.Countdown.From.IsZero() || d.plan.Wedding.Date.IsZero() {
+		return
+	}
+	var found []*task
+	for _, st := range sorted {
+		if !st.toDo() || st.pinned || st.latest.day.IsZero() || st.lead.latest < 0 {
+			continue
+		}
+		chain := st.chainTo()
+		room := st.latest.day.DaysSince(st.soonest.day)
+		if len(chain) >= linksLeast && (found == nil || room < d.room) {
+			found, d.room = chain, room
+		}
+	}
+	if found == nil {
+		return
+	}
+	if at := found[0].soonest.at; at != nil && at.what != "" {
+		d.schedule.chain = append(d.schedule.chain, at.what)
+	}
+	for _, st := range found {
+		st.chain = true
+		d.schedule.chain = append(d.schedule.chain, st.noun)
+	}
+	if end := found[len(found)-1].serving(); end != nil && end.what != "" {
+		d.schedule.chain = append(d.schedule.chain, end.what)
+	}
+}
+
+// chainTo are the steps that set the soonest day of st, and st.
+func (st *task) chainTo() []*task {
+	chain := []*task{st}
+	for first := st.soonest.step; first != nil && first.toDo(); first = first.soonest.step {
+		chain = append(chain, first)
+	}
+	slices.Reverse(chain)
+	return chain
+}
