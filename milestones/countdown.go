@@ -44,7 +44,8 @@ type Aim struct {
 	Why      []string // why that day, in sentences; for those who see the couple's agreements
 	Late     string   // of one that cannot be met: what it waits for, and what would give
 	HoldsUp  bool     // it is a link of the chain that holds everything up
-	Who      []string // who usually does it: people, groups and parts
+	Who      []string // who usually does it: people, groups and parts; empty: the couple
+	Source   string   // who says when it is usual; empty: nobody but the plan
 }
 
 // Slack is by how many days i can slip and still work; ok is false where

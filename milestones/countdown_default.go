@@ -152,7 +152,7 @@ var defaultCountdown = []custom{
 		usual: "2 to 3 weeks before the wedding; guests want three weeks to answer", source: "Protocol School of Texas",
 		gives: "ask for answers by telephone",
 	}, {
-		key: "timeline", title: "Write the running order of the day, and send it to all who work on it", noun: "the running order",
+		key: "timeline", title: "Write the running order of the day, and send it round", noun: "the running order",
 		lead: lead{4 * week, 3 * week, 8}, takes: 3,
 		after: []string{"walkthrough"}, serves: []thing{terms(1, "arrival times", "running order", "timeline", "schedule of the day")},
 		usual: "1 to 4 weeks before the wedding", who: []string{string(Planner)},

@@ -48,7 +48,7 @@ confirm           2027-09-04 2027-09-11 2027-09-15
 place-cards       2027-09-08 2027-09-14 2027-09-17
 envelopes         2027-09-11 2027-09-15 2027-09-17
 try-on            2027-09-16 2027-09-16 2027-09-17  the suits come on Thursday
-licence-return    2027-09-20 2027-09-20 2027-09-20
+licence-return    2027-09-20 2027-09-20 2027-09-28  within 10 days
 thank-you-notes   2027-09-19 2027-10-16 2027-12-18
 `
 	// Planned from Wed 18 Nov 2026. Only what should have begun already is
@@ -75,7 +75,7 @@ confirm           2027-09-04 2027-09-11 2027-09-15
 place-cards       2027-09-08 2027-09-14 2027-09-17
 envelopes         2027-09-11 2027-09-15 2027-09-17
 try-on            2027-09-16 2027-09-16 2027-09-17
-licence-return    2027-09-20 2027-09-20 2027-09-20
+licence-return    2027-09-20 2027-09-20 2027-09-28  within 10 days
 thank-you-notes   2027-09-19 2027-10-16 2027-12-18
 `
 	// Planned from Sat 10 Jul 2027, and nothing is ordered yet: the dress and
@@ -102,7 +102,7 @@ confirm           2027-09-04 2027-09-11 2027-09-15
 place-cards       2027-09-08 2027-09-14 2027-09-17
 envelopes         2027-09-11 2027-09-15 2027-09-17
 try-on            2027-09-16 2027-09-16 2027-09-17
-licence-return    2027-09-20 2027-09-20 2027-09-20
+licence-return    2027-09-20 2027-09-20 2027-09-28  within 10 days
 thank-you-notes   2027-09-19 2027-10-16 2027-12-18
 `
 )

@@ -121,13 +121,8 @@ func (d *drawing) guests() (most int) {
 	return most
 }
 
-// says is f with its day, for whoever looks for it in the countdown.
-func (f fixture) says() string {
-	if f.Agreement != "" {
-		return fmt.Sprintf("the agreement with %s sets it: %s, %s", f.With, f.name, f.Day().Words())
-	}
-	return fmt.Sprintf("the plan holds it: %s, %s", f.Title, f.Date.Words())
-}
+// says is f with its day.
+func (f fixture) says() string { return f.Title + ", " + f.Day().Words() }
 
 // after is the day from which something that waits for f can begin, gap days
 // later. A term that is not done yet can be done on the first day of planning.

@@ -10,7 +10,7 @@ type task struct {
 	custom
 	added  *Milestone // nil: one of the default countdown
 	rule   string     // the phrase that sets its day, or when people do it
-	pinned bool // somebody set its day
+	pinned bool       // somebody set its day
 	done   Date
 	lacks  string // why it cannot have a day
 
@@ -45,12 +45,14 @@ type limit struct {
 	at   *bound
 }
 
+// raise keeps the later of two days; of one day, what was found last.
 func (l *limit) raise(to limit) {
-	if l.day.IsZero() || to.day.After(l.day) {
+	if l.day.IsZero() || !to.day.Before(l.day) {
 		*l = to
 	}
 }
 
+// lower keeps the earlier of two days; of one day, what was found first.
 func (l *limit) lower(to limit) {
 	if l.day.IsZero() || to.day.Before(l.day) {
 		*l = to
@@ -146,7 +148,9 @@ func (d *drawing) leaves(c *custom) (why string, held bool) {
 		return "the guests are few enough to do without", false
 	}
 	if here := d.found(c, c.held); here != nil {
-		return here[0].says(), true
+		first, _, _ := strings.Cut(c.key, "-") // of three fittings, the one meant
+		n := slices.IndexFunc(here, func(f fixture) bool { return strings.Contains(f.name, first) })
+		return here[max(n, 0)].says(), true
 	}
 	return "", false
 }

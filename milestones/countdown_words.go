@@ -12,6 +12,9 @@ func (st *task) why() []string {
 		return nil
 	}
 	var all []string
+	if st.pinned && st.added == nil {
+		all = append(all, "The plan sets it: "+st.rule+".")
+	}
 	switch {
 	case st.fixed != "":
 		all = append(all, st.fixed)
@@ -21,13 +24,18 @@ func (st *task) why() []string {
 	if waits := st.waitsFor(); len(waits) > 0 {
 		all = append(all, "It waits for "+listed(waits)+".")
 	}
-	if end := st.serving(); end != nil && end.what != "" {
+	switch end := st.serving(); {
+	case end == nil || end.what == "":
+	case end == st.latest.at:
+		all = append(all, "It comes before "+end.what+".")
+	default:
 		all = append(all, "It leaves time for "+end.what+".")
 	}
 	return all
 }
 
-// waitsFor is what must come before st and is not done, in words.
+// waitsFor is what must come before st and is not done, in words; of what else
+// the plan holds, only that which sets the day.
 func (st *task) waitsFor() []string {
 	var all []string
 	for _, first := range st.before {
@@ -35,10 +43,8 @@ func (st *task) waitsFor() []string {
 			all = append(all, first.noun)
 		}
 	}
-	for _, b := range st.from {
-		if b.what != "" {
-			all = append(all, b.what)
-		}
+	if at := st.ready.at; at != nil && at.what != "" {
+		all = append(all, at.what)
 	}
 	return all
 }

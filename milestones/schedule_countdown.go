@@ -1,6 +1,7 @@
 package milestones
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -55,6 +56,9 @@ func (d *drawing) item(st *task) {
 		i.Hide = m.Hide
 	}
 	i.Aim = &Aim{Who: st.who, Why: st.why(), HoldsUp: st.chain}
+	if st.added == nil && st.usual != "" {
+		i.Aim.Source = cmp.Or(st.source, "common practice")
+	}
 	for _, first := range st.before {
 		i.Aim.After = append(i.Aim.After, "countdown/"+first.key)
 	}
