@@ -24,7 +24,7 @@ func (st *task) why() []string {
 	if waits := st.waitsFor(); len(waits) > 0 {
 		all = append(all, "It waits for "+listed(waits)+".")
 	}
-	switch end := st.serving(); {
+	switch end, _ := st.serving(); {
 	case end == nil || end.what == "":
 	case end == st.latest.at:
 		all = append(all, "It comes before "+end.what+".")
@@ -49,23 +49,28 @@ func (st *task) waitsFor() []string {
 	return all
 }
 
-// serving is the deadline of the plan that sets st's last day, through
-// whatever comes in between; nil where none does.
-func (st *task) serving() *bound {
-	for st.latest.step != nil && !st.pinnedBy() {
-		st = st.latest.step
+// serving is what sets st's last day, through whatever comes in between: a
+// deadline of the plan, or a milestone that somebody gave its day; neither
+// where it is st's own lead.
+func (st *task) serving() (at *bound, set *task) {
+	for st.latest.step != nil {
+		if st = st.latest.step; st.pinned {
+			return nil, st
+		}
 	}
-	return st.latest.at
+	return st.latest.at, nil
 }
 
-// pinnedBy reports whether st's last day is set by a milestone that somebody
-// gave its day.
-func (st *task) pinnedBy() bool { return st.latest.step != nil && st.latest.step.pinned }
-
-// lateSays is what a step that comes too late waits for, and what would give.
+// lateSays is what a task that comes too late waits for, and what would give.
 func (st *task) lateSays() string {
+	early := st.pinned && st.ready.day.After(st.day)
 	says := fmt.Sprintf("It comes %s too late: ", days(st.late))
+	if early {
+		says = "It is set too early: "
+	}
 	switch first := st.ready; {
+	case st.pinned && !early:
+		says = fmt.Sprintf("It is set %s too late", days(st.late))
 	case first.step != nil:
 		says += "it waits for " + first.step.noun
 	case first.at != nil && first.at.what != "":
@@ -75,8 +80,8 @@ func (st *task) lateSays() string {
 	default:
 		says += "planning begins too late for it"
 	}
-	if st.pinned && st.ready.day.After(st.day) {
-		says += ", which is not before " + st.ready.day.Words()
+	if early {
+		says += fmt.Sprintf(", and cannot be before %s, %s later", st.ready.day.Words(), days(st.ready.day.DaysSince(st.day)))
 	}
 	if give := st.givesWay(); len(give) > 0 {
 		says += ". What would give: " + strings.Join(give, "; or ")
@@ -84,19 +89,22 @@ func (st *task) lateSays() string {
 	return says + "."
 }
 
-// givesWay is what could be done about a step that comes too late.
+// givesWay is what could be done about a task that comes too late.
 func (st *task) givesWay() (all []string) {
 	if st.gives != "" {
 		all = append(all, st.gives)
 	}
-	switch end := st.serving(); {
-	case end != nil && end.with != "" && st.latest.day.Before(st.day):
-		all = append(all, fmt.Sprintf("ask %s for %s more", end.with, days(st.late)))
-	case st.pinnedBy() && st.latest.day.Before(st.day):
-		all = append(all, fmt.Sprintf("move %s by %s", st.latest.step.noun, days(st.late)))
+	if end, set := st.serving(); st.latest.day.Before(st.day) {
+		more := days(st.day.DaysSince(st.latest.day))
+		switch {
+		case set != nil:
+			all = append(all, fmt.Sprintf("move %s by %s", set.noun, more))
+		case end != nil && end.with != "":
+			all = append(all, fmt.Sprintf("ask %s for %s more", end.with, more))
+		}
 	}
 	if st.pinned && len(all) == 0 {
-		all = append(all, "give it a later day")
+		all = append(all, "give it another day")
 	}
 	return all
 }
@@ -132,7 +140,7 @@ func (d *drawing) chained(sorted []*task) {
 		}
 		chain := st.chainTo()
 		room := st.latest.day.DaysSince(st.soonest.day)
-		if len(chain) >= linksLeast && (found == nil || room < d.room) {
+		if len(chain) >= linksLeast && (found == nil || room < d.room || room == d.room && len(chain) > len(found)) {
 			found, d.room = chain, room
 		}
 	}
@@ -146,7 +154,7 @@ func (d *drawing) chained(sorted []*task) {
 		st.chain = true
 		d.schedule.chain = append(d.schedule.chain, st.noun)
 	}
-	if end := found[len(found)-1].serving(); end != nil && end.what != "" {
+	if end, _ := found[len(found)-1].serving(); end != nil && end.what != "" {
 		d.schedule.chain = append(d.schedule.chain, end.what)
 	}
 }
