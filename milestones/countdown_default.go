@@ -24,12 +24,12 @@ var defaultCountdown = []custom{
 		gives:   "ask by telephone, and settle what they wear the same day",
 	}, {
 		key: "guest-list", title: "Settle the guest list", noun: "the guest list",
-		lead: lead{60 * week, 45 * week, 8 * week}, takes: 3,
+		lead: lead{60 * week, 45 * week, 7 * week}, takes: 3,
 		usual: "before anything is sent, printed or ordered by the head",
 		gives: "settle it in one evening, each side its half",
 	}, {
 		key: "guest-addresses", title: "Gather the guests' addresses", noun: "the addresses",
-		lead: lead{52 * week, 36 * week, 7 * week}, takes: 1 * week,
+		lead: lead{52 * week, 36 * week, 6 * week}, takes: 1 * week,
 		after: []string{"guest-list"},
 		usual: "before the first thing is posted",
 		gives: "let somebody in each family gather theirs",
@@ -61,7 +61,7 @@ var defaultCountdown = []custom{
 		gives: "buy from stock, and have them engraved afterwards",
 	}, {
 		key: "invitation-order", title: "Word the invitations, and have them printed", noun: "the printed invitations",
-		lead: lead{20 * week, 14 * week, 7 * week}, takes: printing,
+		lead: lead{20 * week, 14 * week, 6 * week}, takes: printing,
 		after: []string{"guest-list"},
 		held:  []thing{terms(printing, "wording", "proof").of("stationery", "stationer", "printing", "printer", "invitations")},
 		usual: "two to four months before the wedding; printing takes about two weeks",

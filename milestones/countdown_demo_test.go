@@ -83,9 +83,9 @@ thank-you-notes   2027-09-19 2027-10-16 2027-12-18
 	// there is no time for them. The proofs were due on 26 Jun, so they are
 	// approved on the first day, and printed by 24 Jul.
 	tenWeeks = `
-guest-list        2027-07-13 2027-07-13 2027-07-24
+guest-list        2027-07-13 2027-07-13 2027-07-28  a week before the addresses
 attire            2027-07-17 2027-07-17 2027-03-20  119: off the rack
-guest-addresses   2027-07-20 2027-07-20 2027-07-31
+guest-addresses   2027-07-20 2027-07-20 2027-08-04  three days before the last day to post
 party-attire      2027-07-24 2027-07-24 2027-06-19  35: off the rack
 invitations       2027-07-27 2027-07-27 2027-08-07
 rooms             2027-07-27 2027-07-31 2027-08-10

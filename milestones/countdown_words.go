@@ -151,7 +151,9 @@ func (d *drawing) chained(sorted []*task) {
 		d.schedule.chain = append(d.schedule.chain, at.what)
 	}
 	for _, st := range found {
-		st.chain = true
+		if st.chain = true; !st.latest.day.IsZero() {
+			d.room = min(d.room, st.latest.day.DaysSince(st.soonest.day))
+		}
 		d.schedule.chain = append(d.schedule.chain, st.noun)
 	}
 	if end, _ := found[len(found)-1].serving(); end != nil && end.what != "" {

@@ -72,11 +72,12 @@ func (c *countdownCmd) Run(e *env) error {
 	}
 	out := newPrinter(e.out)
 	out.countdown(&p, rows)
+	out.overdue(c, rows, today)
 	if c.For == "" {
 		out.around(&p, drawn)
 	}
 	if !asked {
-		out.offer(p.Countdown.From)
+		out.offer(&p)
 	}
 	return nil
 }
@@ -171,6 +172,8 @@ func (r countdownRow) room() (word, colour string) {
 	switch {
 	case r.state == milestones.Done:
 		return "done", settled
+	case r.state == milestones.Overdue && r.LateBy == nil:
+		return "overdue", late
 	case r.LateBy != nil:
 		return "late by " + plural(*r.LateBy, "day"), late
 	case r.Slack == nil:
@@ -204,6 +207,21 @@ func (p printer) undatedMilestones(rows []countdownRow) {
 			fmt.Fprintf(p.out, "\nWithout a day yet; it waits for %s\n", w)
 		}
 		fmt.Fprintf(p.out, "  %s  %s\n", r.Title, p.paint(quiet, "["+r.key+"]"))
+	}
+}
+
+// overdue says how to plan anew what was not done by its day.
+func (p printer) overdue(c *countdownCmd, rows []countdownRow, today milestones.Date) {
+	n := 0
+	for _, r := range rows {
+		if r.state == milestones.Overdue {
+			n++
+		}
+	}
+	if n > 0 && c.For == "" {
+		fmt.Fprintf(p.out, "\nBy %s, %s should have been done. Tick off what is, under done in the plan file.\n"+
+			"To see what the rest moves: banns countdown %s --from %s; to keep that, write the day as planning from.\n",
+			today.Words(), plural(n, "milestone"), c.Plan, today)
 	}
 }
 
@@ -269,8 +287,12 @@ func (p printer) leftOut(title string, left []milestones.LeftOut, held bool) {
 }
 
 // offer says how a plan that has no countdown gets one.
-func (p printer) offer(from milestones.Date) {
-	fmt.Fprintf(p.out, "\nThe plan does not ask for this countdown, so none of it is on anybody's calendar.\nTo turn it on, write in the plan file:\n  countdown: {planning from: %s}\n", from)
+func (p printer) offer(plan *milestones.Plan) {
+	but := ""
+	if plan.Licence != nil {
+		but = ", but for the licence,"
+	}
+	fmt.Fprintf(p.out, "\nThe plan does not ask for this countdown, so none of it%s is on anybody's calendar.\nTo turn it on, write in the plan file:\n  countdown: {planning from: %s}\n", but, plan.Countdown.From)
 }
 
 // paragraph prints text in lines of a readable length.
