@@ -95,3 +95,21 @@ func TestMilestonesOfOthers(t *testing.T) {
 		}
 	}
 }
+
+// In a calendar that is too long, a milestone that comes in time is a line.
+func TestBriefMilestone(t *testing.T) {
+	p, items := demo(t)
+	c := calendarOf(p, items, "maren", feed.ByAlarm)
+	for n := range c.Published {
+		c.Published[n].Brief = true
+	}
+	for _, event := range strings.Split(string(feed.Encode(c)), "BEGIN:VEVENT")[1:] {
+		milestone := strings.Contains(event, "SUMMARY:Draw up the seating plan")
+		if brief := !strings.Contains(event, "DESCRIPTION:") && !strings.Contains(event, "VALARM"); milestone && !brief {
+			t.Errorf("the seating plan is still%s", event)
+		}
+		if pays := strings.Contains(event, "SUMMARY:Pay The Net Loft"); pays && !strings.Contains(event, "DESCRIPTION:Due by") {
+			t.Errorf("the payment says too little:%s", event)
+		}
+	}
+}

@@ -37,12 +37,15 @@ func (e *Entry) Text() string {
 
 // brief is what of Text cannot be left for the reader's page: the day, what
 // is doubtful about it, and what governs. An early notice has said all it has
-// to in its summary.
+// to in its summary, and so has a milestone that comes in time.
 func (e *Entry) brief() string {
-	if e.Of == Notice {
+	if e.Of == Notice || e.Kind == milestones.KindMilestone && e.LateBy == nil && len(e.Questions) == 0 {
 		return ""
 	}
 	lines := filled(e.byWhen(), e.contractDay())
+	if e.LateBy != nil && e.Aim != nil {
+		lines = append(lines, e.Aim.Late)
+	}
 	for _, q := range e.Questions {
 		lines = append(lines, "Question: "+q+".")
 	}
