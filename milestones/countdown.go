@@ -38,9 +38,10 @@ type Milestone struct {
 
 // Aim is the room that a milestone has, and why.
 type Aim struct {
-	Earliest Date // the first day on which it can be done; zero: any, or it is done
-	Latest   Date // the last day that still works; zero: any, or it is done
-	After    []string
+	Earliest Date     // the first day on which it can be done; zero: any, or it is done
+	Latest   Date     // the last day that still works; zero: any, or it is done
+	After    []string // ids of what it waits for: milestones, terms, appointments
+	Serves   []string // ids of the terms and appointments before which it must come
 	Why      []string // why that day, in sentences; for those who see the couple's agreements
 	Late     string   // of one that cannot be met: what it waits for, and what would give
 	HoldsUp  bool     // it is a link of the chain that holds everything up

@@ -139,6 +139,7 @@ func (f fixture) after(from Date, gap int) bound {
 	if f.hidden {
 		return b
 	}
+	b.id = f.ID
 	if b.what = fmt.Sprintf("%s on %s", f.Title, f.Date.Words()); f.Agreement != "" {
 		b.what = fmt.Sprintf("the %s of %s", f.name, f.With)
 	}
@@ -155,21 +156,22 @@ func (f fixture) deadline(from Date, gap int) (b bound, holds bool) {
 	switch {
 	case f.hidden:
 	case f.Agreement != "":
-		b.with = f.With
+		b.id, b.with = f.ID, f.With
 		b.what = fmt.Sprintf("the %s that %s needs by %s", f.name, f.With, f.Day().Words())
 	default:
+		b.id = f.ID
 		b.what = fmt.Sprintf("%s on %s", f.Title, f.Date.Words())
 	}
 	return b, true
 }
 
-// named is what a milestone of the plan's own waits for, in words that
-// everybody who may see the agreements may read; empty where it is hidden.
-func (d *drawing) named(to ref) string {
+// known is the fixture of that id as a bound without its day; nothing where it
+// is hidden from somebody.
+func (d *drawing) known(to ref) bound {
 	for _, f := range d.fixtures {
 		if f.ID == string(to) && !f.hidden {
-			return f.after(Date{}, 0).what
+			return f.after(Date{}, 0)
 		}
 	}
-	return ""
+	return bound{}
 }

@@ -33,7 +33,8 @@ type task struct {
 // bound is a day that something else of the plan sets.
 type bound struct {
 	day  Date
-	what string // in words; empty where not everybody may read it
+	id   string // of the item; empty where it is hidden from somebody
+	what string // in words; empty likewise
 	with string // the vendor whose term it is, or empty
 }
 
@@ -140,6 +141,8 @@ func (d *drawing) leaves(c *custom) (why string, held bool) {
 		return "the plan drops it", false
 	case d.ticked(c.key).IsZero() && d.spared[c.key]:
 		return c.spare, false
+	case d.mentioned(c.key):
+		return "", false
 	case len(c.of) > 0 && !d.serves(c.of), c.having != "" && !d.someone(c.having), len(c.met) > 0 && d.found(c, c.met) == nil:
 		return notHere, false
 	case c.unless != "" && d.someone(c.unless):
@@ -153,6 +156,12 @@ func (d *drawing) leaves(c *custom) (why string, held bool) {
 		return here[max(n, 0)].says(), true
 	}
 	return "", false
+}
+
+// mentioned reports whether the plan itself moves a milestone or ticks it off,
+// and so has a use for it.
+func (d *drawing) mentioned(key string) bool {
+	return !d.ticked(key).IsZero() || slices.ContainsFunc(d.plan.Countdown.Move, func(m Move) bool { return m.Key == key })
 }
 
 // add puts a milestone of the plan's own among the steps, or in place of the
@@ -170,7 +179,9 @@ func (d *drawing) add(m *Milestone) {
 	st.stands(res)
 	for _, to := range m.after {
 		if res := d.r.day(to); res.waits == "" {
-			st.from = append(st.from, bound{day: res.Date, what: d.named(to)})
+			b := d.known(to)
+			b.day = res.Date
+			st.from = append(st.from, b)
 		}
 	}
 	d.put(st)

@@ -62,6 +62,8 @@ func (d *drawing) item(st *task) {
 	for _, first := range st.before {
 		i.Aim.After = append(i.Aim.After, "countdown/"+first.key)
 	}
+	i.Aim.After = append(i.Aim.After, ids(st.from)...)
+	i.Aim.Serves = ids(st.by)
 	if st.toDo() {
 		i.Aim.Earliest, i.Aim.Latest = st.earliest.day, st.latest.day
 	}
@@ -69,7 +71,7 @@ func (d *drawing) item(st *task) {
 	if st.toDo() {
 		res.Clock, res.Zone = st.clock, st.zone
 	} else {
-		res = result{Moment: res.Moment}
+		res = result{Moment: res.Moment, doubts: st.doubts}
 	}
 	d.place(&i, res)
 	if st.late > 0 {
@@ -97,4 +99,14 @@ func (d *drawing) missed(st *task, i *Item) {
 	i.ask(Question{Doubt: DoubtThere,
 		Says: fmt.Sprintf("%s is away from %s to %s, and %s is set for %s", who.Name, away.From.Words(), away.To.Words(), quoted(st.title), i.Date.Words()),
 		Mend: "give it another day, or somebody else to do it"})
+}
+
+// ids are those of what sets bounds, but for what is hidden from somebody.
+func ids(bounds []bound) (all []string) {
+	for _, b := range bounds {
+		if b.id != "" {
+			all = append(all, b.id)
+		}
+	}
+	return all
 }

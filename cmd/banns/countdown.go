@@ -17,7 +17,8 @@ import (
 //	earliest  the first day on which it can be done
 //	latest    the last day that still works; of the licence: to apply
 //	slack     days by which it can still slip; 0 where it cannot, or is late
-//	after     ids of the milestones it waits for
+//	after     ids of what it waits for: milestones, terms, appointments
+//	serves    ids of the terms and appointments before which it must come
 //	holds_up  whether it is a link of the chain that holds everything up
 //	who       who usually does it: people, groups and parts
 //	source    who says when that is: somebody's name, or common practice
@@ -37,6 +38,7 @@ type countdownRow struct {
 	Latest   *string  `json:"latest"`
 	Slack    *int     `json:"slack"`
 	After    []string `json:"after"`
+	Serves   []string `json:"serves"`
 	HoldsUp  bool     `json:"holds_up"`
 	Who      []string `json:"who"`
 	Source   *string  `json:"source"`
@@ -94,7 +96,7 @@ func countdownRows(p *milestones.Plan, drawn milestones.Drawn, who string, today
 			}
 			entry, audience = seen[0], []string{who}
 		}
-		r := countdownRow{row: newRow(entry, audience, today), After: []string{}, Who: []string{}, key: strings.TrimPrefix(i.ID, "countdown/"), doer: doers(p, i)}
+		r := countdownRow{row: newRow(entry, audience, today), After: []string{}, Serves: []string{}, Who: []string{}, key: strings.TrimPrefix(i.ID, "countdown/"), doer: doers(p, i)}
 		if who == "" {
 			r.UID = nil
 		}
@@ -103,7 +105,8 @@ func countdownRows(p *milestones.Plan, drawn milestones.Drawn, who string, today
 			if slack, ok := i.Slack(); ok {
 				r.Slack = &slack
 			}
-			r.After, r.HoldsUp = append(r.After, i.Aim.After...), i.Aim.HoldsUp
+			r.After, r.Serves = append(r.After, i.Aim.After...), append(r.Serves, i.Aim.Serves...)
+			r.HoldsUp = i.Aim.HoldsUp
 			r.Who, r.Source = append(r.Who, i.Aim.Who...), text(i.Aim.Source)
 		}
 		rows = append(rows, r)
