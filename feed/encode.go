@@ -129,7 +129,11 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 	set("STATUS", p.status())
 	set("TRANSP", p.transparency())
 	if p.Alarm && p.alarmed() {
-		e.Components = append(e.Components, alarm(oneLine(p.Summary()), p.span().allDay))
+		says := p.Summary()
+		if p.Brief { // it rings on an entry that says the rest
+			says = p.Title
+		}
+		e.Components = append(e.Components, alarm(oneLine(says), p.span().allDay))
 	}
 	return e
 }
@@ -187,9 +191,10 @@ func (p *Published) transparency() string {
 	return "TRANSPARENT"
 }
 
-// alarmed reports whether there is anything left to be reminded of.
+// alarmed reports whether there is anything left to be reminded of. Where
+// entries are brief, a day that no contract sets does not ring.
 func (p *Published) alarmed() bool {
-	return p.Done.IsZero() && p.Of == Itself && p.Kind != milestones.KindWedding && p.Standing != milestones.Quoted
+	return !(p.Brief && p.Kind == milestones.KindMilestone) && p.Done.IsZero() && p.Of == Itself && p.Kind != milestones.KindWedding && p.Standing != milestones.Quoted
 }
 
 // alarm rings at nine the morning before a day, and two hours before an

@@ -49,7 +49,6 @@ type Entry struct {
 	Owed     bool                `json:"owed,omitempty"`
 	Done     milestones.Date     `json:"done"`
 	WaitsFor string              `json:"waits_for,omitempty"`
-	LateBy   *int                `json:"late_by,omitempty"`
 
 	// What follows is empty for those who may not see the agreement's money.
 	Currency  milestones.Currency `json:"currency,omitempty"`
@@ -63,6 +62,12 @@ type Entry struct {
 	Payer     string              `json:"payer,omitempty"`   // who pays, by name
 	Yours     bool                `json:"yours,omitempty"`   // it is the reader who pays
 	Contact   string              `json:"contact,omitempty"` // whom to ask at the vendor
+
+	// Of a milestone, for the couple and their planner alone: it names what
+	// agreements say.
+	LateBy *int            `json:"late_by,omitempty"`
+	Slack  *int            `json:"slack,omitempty"` // days it can slip; nil where nothing says so
+	Aim    *milestones.Aim `json:"aim,omitempty"`
 }
 
 // UID is the name of an entry for good: an opaque hash of the wedding, the

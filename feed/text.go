@@ -2,6 +2,7 @@ package feed
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"banns/milestones"
@@ -12,6 +13,7 @@ import (
 // say again what Summary says.
 func (e *Entry) Text() string {
 	lines := filled(e.byWhen(), e.contractDay(), e.otherZone(), e.costs(), e.missed(), e.whoPays())
+	lines = append(lines, e.reasons()...)
 	for _, l := range []struct{ lead, text, end string }{
 		{"Your contact at " + e.With + ": ", e.Contact, ""},
 		{"Note: ", e.Note, ""},
@@ -35,12 +37,15 @@ func (e *Entry) Text() string {
 
 // brief is what of Text cannot be left for the reader's page: the day, what
 // is doubtful about it, and what governs. An early notice has said all it has
-// to in its summary.
+// to in its summary, and so has a milestone that comes in time.
 func (e *Entry) brief() string {
-	if e.Of == Notice {
+	if e.Of == Notice || e.Kind == milestones.KindMilestone && e.LateBy == nil && len(e.Questions) == 0 {
 		return ""
 	}
 	lines := filled(e.byWhen(), e.contractDay())
+	if e.LateBy != nil && e.Aim != nil {
+		lines = append(lines, e.Aim.Late)
+	}
 	for _, q := range e.Questions {
 		lines = append(lines, "Question: "+q+".")
 	}
@@ -124,6 +129,24 @@ func (e *Entry) otherZone() string {
 		says += ", on " + day.Words()
 	}
 	return says + "."
+}
+
+// reasons say why a milestone has its day, and how far it can slip.
+func (e *Entry) reasons() []string {
+	if e.Aim == nil || !e.Done.IsZero() {
+		return nil
+	}
+	lines := append(slices.Clone(e.Aim.Why), filled(e.Aim.Late)...)
+	switch {
+	case e.LateBy != nil || e.Slack == nil:
+	case *e.Slack == 0:
+		lines = append(lines, "It cannot slip.")
+	case *e.Slack == 1:
+		lines = append(lines, "Up to 1 day later still works.")
+	default:
+		lines = append(lines, fmt.Sprintf("Up to %d days later still works.", *e.Slack))
+	}
+	return lines
 }
 
 func (e *Entry) costs() string {

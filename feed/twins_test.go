@@ -42,6 +42,9 @@ func drawPlan(t *rapid.T) *milestones.Plan {
 	for n := range rapid.IntRange(1, 3).Draw(t, "agreements") {
 		p.Agreements = append(p.Agreements, drawAgreement(t, fmt.Sprintf("a%d", n)))
 	}
+	if rapid.Bool().Draw(t, "countdown") {
+		p.Countdown = milestones.Countdown{Wanted: true, From: d(2027, rapid.IntRange(1, 8).Draw(t, "from"), 1)}
+	}
 	for n := range rapid.IntRange(0, 3).Draw(t, "meetings") {
 		addMeeting(t, p, fmt.Sprintf("m%d", n), drawNames(t, 3), drawNames(t, 1))
 	}
@@ -52,6 +55,7 @@ func drawAgreement(t *rapid.T, key string) milestones.Agreement {
 	price := milestones.Money(5_000_000)
 	someone := rapid.SampledFrom([]string{"", "p1", "p3", "p4"})
 	a := milestones.Agreement{Key: key, With: "Vendor " + key, Signed: d(2026, 10, 2), Price: milestones.Price{Sum: &price},
+		Service:  rapid.SampledFrom([]string{"", "catering", "venue", "music", "hair"}).Draw(t, "service"),
 		Standing: rapid.SampledFrom(milestones.Standings).Draw(t, "standing"),
 		Payer:    someone.Draw(t, "payer"), Contact: someone.Draw(t, "contact"), Hide: drawNames(t, 1)}
 	for n := range rapid.IntRange(0, 2).Draw(t, "payments") {

@@ -32,7 +32,7 @@ func see(p *milestones.Plan, i *milestones.Item, who *milestones.Person, have []
 		ID: i.ID, Kind: i.Kind, Agreement: i.Agreement, Term: i.Term,
 		Title: i.Title, With: i.With,
 		Date: i.Date, Clock: i.Clock, Until: i.Until, Zone: i.Zone, ActBy: i.ActBy, Shut: i.Shut,
-		Place: i.Place, Standing: i.Standing, Owed: i.Owed, Done: i.Done, LateBy: i.LateBy,
+		Place: i.Place, Standing: i.Standing, Owed: i.Owed, Done: i.Done,
 	}
 	if e.Clock == nil {
 		e.Zone = ""
@@ -52,6 +52,7 @@ func see(p *milestones.Plan, i *milestones.Item, who *milestones.Person, have []
 		e.Note = i.Note
 		if anyOf(have, []tie{couple, planner}) {
 			e.seePhrases(i)
+			e.seeAim(i)
 		}
 	}
 	return e
@@ -62,6 +63,15 @@ func (e *Entry) seePhrases(i *milestones.Item) {
 	e.Rule, e.WaitsFor = i.Rule, i.WaitsFor
 	for _, q := range i.Questions {
 		e.Questions = append(e.Questions, q.Says)
+	}
+}
+
+// seeAim adds the room that a milestone has, and why. That names agreements
+// and their days: as free text, it counts as money.
+func (e *Entry) seeAim(i *milestones.Item) {
+	e.Aim, e.LateBy = i.Aim, i.LateBy
+	if slack, ok := i.Slack(); ok {
+		e.Slack = &slack
 	}
 }
 

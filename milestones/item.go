@@ -49,6 +49,7 @@ type Item struct {
 	Done     Date   // the day it was done, or zero
 	WaitsFor string // why it has no date
 	LateBy   *int   // days by which a milestone cannot be met
+	Aim      *Aim   // the room that a milestone has; nil for whatever else
 
 	Questions []Question
 }

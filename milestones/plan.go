@@ -26,43 +26,6 @@ type Wedding struct {
 	Currency Currency
 }
 
-// Countdown is what the plan says about milestones that no contract sets.
-type Countdown struct {
-	From Date // "planning from"
-	Drop []string
-	Done []NamedDate
-	Move []Move
-	Add  []Milestone
-}
-
-// Move sets a milestone of the countdown to another day.
-type Move struct {
-	Key  string
-	When Timing
-}
-
-// Milestone is a target that no contract sets.
-type Milestone struct {
-	Key   string
-	What  string
-	When  Timing
-	Takes string // how long it takes, as written
-	Done  Date
-	For   []string
-	Hide  []string
-	Note  string
-
-	Answers []Answer // to what When leaves open
-}
-
-// Licence is the rule of the office that issues the marriage licence, as the
-// planner was told it.
-type Licence struct {
-	Office string
-	Waits  string
-	Lasts  string
-}
-
 // Absence is a stretch of days, both included, on which somebody is away.
 type Absence struct {
 	Who      string

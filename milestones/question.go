@@ -78,7 +78,9 @@ const (
 	DoubtPaid    Doubt = "payments" // they do not make the price
 	DoubtPrice   Doubt = "price"    // nobody knows it yet
 
-	DoubtAway Doubt = "away" // somebody who is asked is away
+	DoubtAway    Doubt = "away"    // somebody who is asked is away
+	DoubtThere   Doubt = "there"   // somebody who is to do it is away
+	DoubtLicence Doubt = "licence" // the office's rule leaves something open
 )
 
 // The readings. Those of a line's doubts are all different, so that an answer

@@ -31,7 +31,9 @@ func (p *Plan) Read() (faults []Fault, notes []Note) {
 		rd.faults = append(rd.faults, fault())
 	}
 	rd.rest()
+	rd.licence()
 	rd.link()
+	rd.countdown()
 	if len(rd.faults) == 0 {
 		rd.circles()
 	}

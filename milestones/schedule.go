@@ -25,9 +25,7 @@ func work(p *Plan, c Closures) *schedule {
 	for _, m := range p.meetings() {
 		s.meeting(m)
 	}
-	for _, m := range p.Countdown.Add {
-		s.milestone(m)
-	}
+	s.countdown()
 	slices.SortStableFunc(s.items, inOrder)
 	return s
 }
@@ -56,6 +54,10 @@ type schedule struct {
 	questions []Question
 	heard     map[*Answer]bool // answers to what is asked, or may yet be
 	ids       map[string]int   // how many questions would have each id
+
+	left  []LeftOut // of the countdown
+	chain []string  // titles of what holds it up
+	room  int       // days that can be lost there
 }
 
 func (s *schedule) add(i Item) {
@@ -79,13 +81,6 @@ func (s *schedule) meeting(m meeting) {
 		i.Until = m.Until
 	}
 	s.absences(m, &i)
-	s.add(i)
-}
-
-func (s *schedule) milestone(m Milestone) {
-	i := Item{ID: "countdown/" + m.Key, Kind: KindMilestone, Title: m.What,
-		For: m.For, Hide: m.Hide, Rule: m.When.Says, Note: m.Note, Done: m.Done}
-	s.place(&i, s.r.day(ref(i.ID)))
 	s.add(i)
 }
 

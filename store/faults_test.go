@@ -278,3 +278,28 @@ func TestAllAtOnce(t *testing.T) {
 		`plan:16 agreements/hall/knote: "knote" means nothing here; did you mean "note"?`,
 	}}})
 }
+
+// What the countdown and the licence say is checked where it stands.
+func TestCountdownFaults(t *testing.T) {
+	wantFaults(t, []faulty{
+		{"keys", head + `countdown:
+  drop:
+    - rings
+    - cake
+  done: {guest-adresses: 2026-11-15}
+  move: {invitation: 9 weeks before the wedding, rings: within 3 weeks of the wedding}
+  add:
+    bags: {what: Bags, when: 3 days before the wedding, takes: a day or so, after: [replise, rings]}
+licence: {waits: a while, lasts: 720 hours}
+`, []string{
+			`plan:7 countdown/drop[2]: the countdown has nothing called "cake"; "banns countdown" shows the key of each milestone`,
+			`plan:8 countdown/done/guest-adresses: the countdown has nothing called "guest-adresses"; did you mean "guest-addresses"?`,
+			`plan:9 countdown/move/invitation: the countdown has nothing called "invitation"; did you mean "invitations"?`,
+			`plan:9 countdown/move/rings: "within 3 weeks of the wedding" leaves the day open; say the day, as "9 weeks before the wedding"`,
+			`plan:11 countdown/add/bags/takes: "a day or so" is no number of days or weeks; write it as 1 day or 2 weeks`,
+			`plan:11 countdown/add/bags/after: nothing here is called "replise"; did you mean "replies"?`,
+			`plan:12 licence/waits: "a while" is no stretch of time of the office's rule; write it as "3 days from application", "72 hours from issue", "6 months from issue" or "before the 90th day from issue"`,
+			`plan:12 licence/lasts: only the waiting is counted in hours; write it in days, weeks or months`,
+		}},
+	})
+}

@@ -107,6 +107,12 @@ func (d *Document) index() {
 	for _, m := range d.Plan.Countdown.Add {
 		d.ids["countdown/"+m.Key] = "countdown/add/" + m.Key
 	}
+	for _, m := range d.Plan.Countdown.Move {
+		d.ids["countdown/"+m.Key] = "countdown/move/" + m.Key
+	}
+	if d.Plan.Licence != nil {
+		d.ids["countdown/licence"] = "licence"
+	}
 }
 
 // ReadPlan reads a plan file. The error is Faults where the file is wrong:

@@ -47,8 +47,8 @@ func (f *filed) plan(root *yaml.Node) *milestones.Plan {
 		p.Countdown = f.countdown(n)
 	}
 	if n := t.values["licence"]; !absent(n) {
-		l := f.table(n, "licence", "office", "waits", "lasts")
-		p.Licence = &milestones.Licence{Office: l.text("office"), Waits: l.text("waits"), Lasts: l.text("lasts")}
+		l := f.table(n, "licence", "office", "waits", "lasts", "return within")
+		p.Licence = &milestones.Licence{Office: l.text("office"), Waits: l.text("waits"), Lasts: l.text("lasts"), Return: l.text("return within")}
 	}
 	p.Candidates = t.dates("candidates")
 	for _, one := range t.list("away") {
@@ -197,9 +197,15 @@ func (f *filed) when(t table) string {
 
 func (f *filed) countdown(n *yaml.Node) (c milestones.Countdown) {
 	t := f.table(n, "countdown", "planning from", "drop", "done", "move", "add")
+	c.Wanted = true
 	c.From = read(t, "planning from", day)
 	c.Drop = t.words("drop")
 	c.Done = t.dated("done")
+	for _, one := range c.Done {
+		if path := "countdown/done/" + one.Name; f.hasFault(path) {
+			f.unread[path] = true
+		}
+	}
 	t.each("move", func(key string, m *yaml.Node, path string) {
 		says := strings.TrimSpace(f.scalar(m, path))
 		f.unread[path] = says == "" && f.hasFault(path)
@@ -207,11 +213,11 @@ func (f *filed) countdown(n *yaml.Node) (c milestones.Countdown) {
 	})
 	t.each("add", func(key string, m *yaml.Node, path string) {
 		f.key(key, path)
-		a := f.table(m, path, "what", "when", "takes", "done", "for", "hide from", "note", "answer")
+		a := f.table(m, path, "what", "when", "takes", "after", "done", "for", "hide from", "note", "answer")
 		when := a.must("when", "when: 3 days before the wedding")
 		f.unread[path] = when == ""
 		c.Add = append(c.Add, milestones.Milestone{Key: key, What: a.must("what", "what: Fill the welcome bags"),
-			When: milestones.Timing{Says: when}, Takes: a.text("takes"), Done: read(a, "done", day),
+			When: milestones.Timing{Says: when}, Takes: a.text("takes"), After: a.words("after"), Done: read(a, "done", day),
 			For: a.words("for"), Hide: a.words("hide from"), Note: a.text("note"), Answers: a.answers()})
 	})
 	return c

@@ -76,13 +76,20 @@ func (f *findings) look(doc *store.Document) {
 	if _, caution := conflicts.ClosuresFor(p.Wedding.Region); caution != "" {
 		note("wedding/region", caution)
 	}
-	if c := p.Countdown; len(c.Drop)+len(c.Done)+len(c.Move) > 0 {
-		note("countdown", "the countdown's own milestones are not drawn up by this version: drop, done and move are kept as they stand, and what you add is dated")
-	}
+	countdown := 0
 	for _, i := range milestones.Schedule(p, closures(p)) {
-		if i.Undated() {
+		switch {
+		case i.LateBy != nil:
+			note(i.ID, fmt.Sprintf("%s by %s comes %s too late; \"banns countdown\" says what would give", i.Title, i.Date.Words(), plural(*i.LateBy, "day")))
+		case !i.Undated():
+		case i.Kind == milestones.KindMilestone && p.Wedding.Date.IsZero():
+			countdown++
+		default:
 			note(i.ID, fmt.Sprintf("%s has no date yet: it waits for %s", i.Title, i.WaitsFor))
 		}
+	}
+	if countdown > 0 {
+		note("countdown", fmt.Sprintf("%s of the countdown have no date yet: they wait for the wedding date", plural(countdown, "milestone")))
 	}
 }
 

@@ -95,6 +95,9 @@ func newRow(e feed.Entry, audience []string, today milestones.Date) row {
 	if e.Note != "" {
 		r.Notes = append(r.Notes, e.Note)
 	}
+	if e.Aim != nil {
+		r.Notes = append(append(r.Notes, e.Aim.Why...), filledLines(e.Aim.Late)...)
+	}
 	r.Notes = append(r.Notes, e.Questions...)
 	r.state = r.State
 	return r

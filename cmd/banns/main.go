@@ -38,6 +38,7 @@ type commands struct {
 	Check     checkCmd     `cmd:"" help:"Say what is wrong with a plan, and what it leaves open."`
 	Questions questionsCmd `cmd:"" help:"Show what a plan leaves open, what each reading would mean, and how to settle it."`
 	List      listCmd      `cmd:"" help:"List a plan's dates."`
+	Countdown countdownCmd `cmd:"" help:"Show what to do by when, between the agreements' own dates."`
 	Read      readCmd      `cmd:"" help:"Say how a phrase is understood, and what day it gives."`
 	Leaving   leavingCmd   `cmd:"" help:"Say what leaving the agreements costs."`
 	Due       dueCmd       `cmd:"" help:"Sum up what is paid, and what is to be paid."`

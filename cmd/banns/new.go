@@ -28,6 +28,8 @@ type newCmd struct {
 	City     string `help:"In which city."`
 	Region   string `help:"Whose holidays count: US-MI, CA-ON, GB, DE."`
 	Currency string `help:"Currency of the agreements: USD, CAD, GBP, EUR."`
+
+	Today milestones.Date `kong:"-"` // the first day of planning
 }
 
 // question is one thing that new asks for where no flag says it.
@@ -49,6 +51,7 @@ func (c *newCmd) Run(e *env) error {
 		}
 	}
 	c.ask(e)
+	c.Today = e.day(c.Zone)
 	var text strings.Builder
 	t := template.Must(template.New("plan").Funcs(template.FuncMap{"quote": quote}).Parse(newPlan))
 	if err := t.Execute(&text, c); err != nil {

@@ -63,7 +63,7 @@ func standing(r row, today milestones.Date) (word, colour string) {
 		return "", quiet
 	}
 	switch {
-	case !r.entry.Deadline() || r.Kind == milestones.KindCancelBy:
+	case r.Kind != milestones.KindMilestone && !r.entry.Deadline() || r.Kind == milestones.KindCancelBy:
 		return "", ""
 	case r.entry.Day().DaysSince(today) <= soon:
 		return "due soon", due
