@@ -21,14 +21,22 @@ func (c *calendarReader) list() {
 		all = append(all, v)
 	}
 	all = c.newest(all)
-	replaced := map[string][]moment{} // by UID, the days that others stand for
+	replaced := map[string]*exceptions{} // by UID, the days that others stand for
 	for _, v := range all {
-		if v.replaces != nil && v.uid != "" {
-			replaced[v.uid] = append(replaced[v.uid], *v.replaces)
+		if v.replaces == nil || v.uid == "" {
+			continue
 		}
+		if replaced[v.uid] == nil {
+			replaced[v.uid] = &exceptions{}
+		}
+		replaced[v.uid].add(*v.replaces)
 	}
 	for _, v := range all {
-		if !c.takePlaces(v, replaced[v.uid]) {
+		gone := replaced[v.uid]
+		if v.replaces != nil {
+			gone = nil
+		}
+		if !c.takePlaces(v, gone) {
 			return
 		}
 	}
@@ -78,13 +86,13 @@ func (c *calendarReader) newest(all []vevent) []vevent {
 
 // takePlaces takes the days of an event that are read for, without those that
 // others stand for. It reports whether there is room for more.
-func (c *calendarReader) takePlaces(v vevent, replaced []moment) bool {
+func (c *calendarReader) takePlaces(v vevent, replaced *exceptions) bool {
 	cancelled := strings.EqualFold(v.part.value("STATUS"), "CANCELLED")
 	days, room := 0, true
 	var described Event // once it is known to be needed
-	gone := c.exceptions(v, replaced)
+	gone := c.exceptions(v)
 	c.starts(v, func(start moment) bool {
-		if gone.has(start) {
+		if gone.has(start) || replaced.has(start) {
 			return true
 		}
 		var e Event
@@ -168,10 +176,7 @@ func (c *calendarReader) rule(v vevent, p *property, last time.Time, found *[]ti
 		return nil
 	}
 	kept := 0
-	return c.repeats.expand(r, v.start.wall, last, func(t time.Time) bool {
-		if t.Before(first) {
-			return true
-		}
+	return c.repeats.expand(r, v.start.wall, first, last, func(t time.Time) bool {
 		*found = append(*found, t)
 		kept++
 		return kept <= maxRepeats
@@ -228,29 +233,36 @@ func (v vevent) told(m moment) time.Time {
 
 // exceptions are starts of an event that do not take place, or not then.
 type exceptions struct {
-	starts map[time.Time]bool
-	days   map[milestones.Date]bool // whole days: no start on them
+	instants map[int64]bool           // Unix time
+	days     map[milestones.Date]bool // without an hour: whatever starts on them
+	timed    map[milestones.Date]bool // the days of instants, for events without an hour
 }
 
-func (x exceptions) has(m moment) bool { return x.starts[m.wall] || x.days[m.day()] }
+func (x *exceptions) add(m moment) {
+	if x.days == nil {
+		x.instants, x.days, x.timed = map[int64]bool{}, map[milestones.Date]bool{}, map[milestones.Date]bool{}
+	}
+	if m.allDay() {
+		x.days[m.day()] = true
+		return
+	}
+	x.instants[m.instant().Unix()] = true
+	x.timed[m.day()] = true
+}
 
-// exceptions are the days of EXDATE, and those that other events stand for.
-// A day without an hour excepts whatever starts on it.
-func (c *calendarReader) exceptions(v vevent, replaced []moment) exceptions {
-	x := exceptions{map[time.Time]bool{}, map[milestones.Date]bool{}}
-	if v.replaces != nil {
-		return x
+func (x *exceptions) has(m moment) bool {
+	switch {
+	case x == nil || x.days == nil:
+		return false
+	case m.allDay():
+		return x.days[m.day()] || x.timed[m.day()]
 	}
-	add := func(m moment) {
-		if m.allDay() || v.start.allDay() {
-			x.days[m.day()] = true
-			return
-		}
-		x.starts[v.told(m)] = true
-	}
-	for _, m := range replaced {
-		add(m)
-	}
+	return x.days[m.day()] || x.instants[m.instant().Unix()]
+}
+
+// exceptions are the days of EXDATE.
+func (c *calendarReader) exceptions(v vevent) *exceptions {
+	x := &exceptions{}
 	for _, p := range v.part.props {
 		if p.name != "EXDATE" {
 			continue
@@ -261,7 +273,7 @@ func (c *calendarReader) exceptions(v vevent, replaced []moment) exceptions {
 				c.leaveOut(p.line, v.what, "an exception cannot be read: %v", err)
 				continue
 			}
-			add(m)
+			x.add(m)
 		}
 	}
 	return x

@@ -83,7 +83,7 @@ func (c *calendarReader) onsets(o *component, start time.Time, from int, last ti
 				}
 				until = wall
 			}
-			err = c.repeats.expand(r, start, earlier(until, last), func(t time.Time) bool {
+			err = c.repeats.expand(r, start, start, earlier(until, last), func(t time.Time) bool {
 				all = append(all, t)
 				return len(all) <= maxChanges
 			})

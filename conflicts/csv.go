@@ -2,6 +2,7 @@ package conflicts
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -13,8 +14,8 @@ import (
 
 const (
 	maxCells      = 200
-	maxRecord     = 50 // lines that one row may take, by line ends inside quotation marks
-	headingSearch = 20 // rows among which the headings must stand
+	maxRecord     = 100 // lines that one row may take, by line ends inside quotation marks
+	headingSearch = 20  // rows among which the headings must stand
 )
 
 // row is one row of a table.
@@ -36,7 +37,7 @@ func (l *lister) table(body []byte) error {
 	if what := otherFile(body); what != "" {
 		return fmt.Errorf("this is %s: a table is read as text, with a comma between cells; save it as CSV", what)
 	}
-	rows := l.rows(utf8Text(string(body)))
+	rows := l.rows(string(body))
 	head, rest, ok := findHeadings(rows)
 	if !ok {
 		return errors.New("no headings are found: the first rows need one for the name and one for the date, such as name, date, place")
@@ -70,30 +71,31 @@ func (l *lister) rows(body string) []row {
 	for body != "" && len(lines) <= maxLines {
 		var text string
 		text, body = cutLine(body)
-		lines = append(lines, text)
+		lines = append(lines, utf8Text(text))
 	}
 	if len(lines) > maxLines {
 		lines = lines[:maxLines]
 		l.leaveOut(maxLines+1, "", "only the first %d lines were read", maxLines)
 	}
-	comma := separator(lines)
+	comma, width := separator(lines)
 	var rows []row
 	for i := 0; i < len(lines); {
-		n := recordLines(lines[i:])
+		n := recordLines(lines[i:], comma)
 		text := strings.Join(lines[i:i+max(n, 1)], "\n")
-		switch {
-		case strings.TrimSpace(text) == "" || i == 0 && strings.HasPrefix(strings.ToLower(text), "sep="):
-		case n == 0:
-			l.leaveOut(i+1, text, "a quotation mark is not closed")
-		case len(text) > maxLine:
-			l.leaveOut(i+1, text[:4*maxName], "the row is longer than 64 KB")
-		default:
-			cells, err := readRecord(text, comma)
-			if err != nil {
-				l.leaveOut(i+1, text, "the row cannot be read: %v", err)
-			} else {
-				rows = append(rows, row{i + 1, cells})
-			}
+		if strings.TrimSpace(text) == "" || i == 0 && strings.HasPrefix(strings.ToLower(text), "sep=") {
+			i++
+			continue
+		}
+		cells, err := readRecord(text, comma)
+		// A row over several lines that has not even a cell for each heading
+		// has taken in the rows below it.
+		if err == nil && (n == 0 || n > 1 && len(cells) < width) {
+			n, err = 1, errors.New("a quotation mark is not closed")
+		}
+		if err != nil {
+			l.leaveOut(i+1, lines[i], "the row cannot be read: %v", err)
+		} else {
+			rows = append(rows, row{i + 1, cells})
 		}
 		i += max(n, 1)
 	}
@@ -102,46 +104,71 @@ func (l *lister) rows(body string) []row {
 
 // recordLines is how many lines the first row takes, or 0 where it has a
 // quotation mark that is not closed.
-func recordLines(lines []string) int {
-	quotes := 0
+func recordLines(lines []string, comma rune) int {
+	quoted := false
 	for n, line := range lines[:min(len(lines), maxRecord)] {
-		quotes += strings.Count(line, `"`)
-		if quotes%2 == 0 {
+		if quoted = leavesOpen(line, quoted, comma); !quoted {
 			return n + 1
 		}
 	}
 	return 0
 }
 
+// leavesOpen reports whether a line ends inside quotation marks. One opens at
+// the start of a cell and closes at its end; elsewhere it is a letter.
+func leavesOpen(line string, quoted bool, comma rune) bool {
+	start := true // of a cell
+	for i := 0; i < len(line); i++ {
+		switch {
+		case line[i] != '"':
+			start = !quoted && rune(line[i]) == comma
+			continue
+		case !quoted:
+			quoted = start
+		case i+1 < len(line) && line[i+1] == '"':
+			i++
+		case i+1 == len(line) || rune(line[i+1]) == comma:
+			quoted = false
+		}
+		start = false
+	}
+	return quoted
+}
+
 func readRecord(text string, comma rune) ([]string, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comma, r.LazyQuotes, r.FieldsPerRecord = comma, true, -1
-	cells, err := r.Read()
-	var parse *csv.ParseError
-	switch {
-	case errors.As(err, &parse):
-		return nil, parse.Err
-	case err != nil:
-		return nil, err
-	case len(cells) > maxCells:
+	if len(text) > maxLine {
+		return nil, errors.New("it is longer than 64 KB")
+	}
+	var cells []string
+	if strings.Contains(text, `"`) {
+		r := csv.NewReader(strings.NewReader(text))
+		r.Comma, r.LazyQuotes, r.FieldsPerRecord = comma, true, -1
+		var err error
+		if cells, err = r.Read(); err != nil {
+			return nil, err
+		}
+	} else {
+		cells = strings.Split(text, string(comma))
+	}
+	if len(cells) > maxCells {
 		return nil, fmt.Errorf("it has more than %d cells", maxCells)
 	}
 	return cells, nil
 }
 
-// separator is what stands between cells: whichever of the three gives the
-// first rows the most headings.
-func separator(lines []string) rune {
-	best, most := ',', 0
-	for _, comma := range ",;\t" {
+// separator is what stands between cells, and how many cells the headings
+// are: whichever of the three gives the first rows the most headings.
+func separator(lines []string) (comma rune, width int) {
+	comma, most := ',', 0
+	for _, try := range ",;\t" {
 		for _, line := range lines[:min(len(lines), headingSearch)] {
-			cells, err := readRecord(line, comma)
+			cells, err := readRecord(line, try)
 			if n := len(headingsOf(cells)); err == nil && n > most {
-				best, most = comma, n
+				comma, most, width = try, n, len(cells)
 			}
 		}
 	}
-	return best
+	return comma, width
 }
 
 // findHeadings finds the row of headings, and the rows below it.
@@ -162,6 +189,7 @@ type tableRow struct {
 	row
 	what     string
 	from, to writtenDay
+	until    string // the hour at which it ends, where the column of the last day has that
 }
 
 // bodyRows turns the rows below the headings into events. What order day and
@@ -227,13 +255,19 @@ func (l *lister) readRow(h headings, r row) (t tableRow, err error) {
 	if notYet(get(colFrom)) {
 		return t, errors.New("it has no date yet")
 	}
-	if t.from, t.to, err = parseDays(get(colFrom)); err != nil {
+	if t.from, t.to, err = parseDays(get(colFrom), l.scope.Zone); err != nil {
 		return t, err
 	}
-	if last := get(colTo); !notYet(last) {
-		if t.to, _, err = parseDays(last); err != nil {
-			return t, fmt.Errorf("its last day cannot be read: %w", err)
-		}
+	last := get(colTo)
+	if notYet(last) {
+		return t, nil
+	}
+	if _, _, err := parseHours(last); err == nil { // "until" is an hour in some tables
+		t.until = last
+		return t, nil
+	}
+	if t.to, _, err = parseDays(last, l.scope.Zone); err != nil {
+		return t, fmt.Errorf("its last day cannot be read: %w", err)
 	}
 	return t, nil
 }
@@ -266,7 +300,7 @@ func (l *lister) takeRow(h headings, t tableRow, order Order) bool {
 	case "tentative", "expected", "planned", "provisional":
 		e.Status = Expected
 	}
-	l.setHours(&e, t, get(colTime), get(colUntil))
+	l.setHours(&e, t, get(colTime), cmp.Or(get(colUntil), t.until))
 	if !l.scope.touches(e.From, e.To) {
 		return true
 	}
@@ -276,7 +310,12 @@ func (l *lister) takeRow(h headings, t tableRow, order Order) bool {
 // setHours sets the hours of a row. An end that is earlier than the start, on
 // the same day, is on the next: what goes on past midnight.
 func (l *lister) setHours(e *Event, t tableRow, at, until string) {
-	start, end := t.from.clock, t.to.clock
+	start, end := t.from.clock, cmp.Or(t.to.clock, t.from.until)
+	for _, w := range []writtenDay{t.from, t.to} {
+		if w.odd != "" {
+			l.leaveOut(t.line, e.What, "beside its day, %q is not taken", w.odd)
+		}
+	}
 	if at != "" {
 		first, last, err := parseHours(at)
 		if err != nil {

@@ -17,7 +17,8 @@ import (
 type writtenDay struct {
 	text               string
 	dayMonth, monthDay milestones.Date
-	clock              *milestones.Clock
+	clock, until       *milestones.Clock // hours that stand beside it
+	odd                string            // what else does
 }
 
 // open reports whether w has two readings that differ.
@@ -61,12 +62,20 @@ type piece struct {
 	numbers   [3]int // of 03/04/2027, the year last; month is then 0
 	weekday   string
 	clock     *milestones.Clock
+	until     *milestones.Clock
+	odd       string // what stands behind the day and is no hour
 }
 
 // parseDays reads one day, or the first and last day of a span such as
 // "3–5 May 2027" or "2027-05-03 to 2027-05-05".
-func parseDays(text string) (from, to writtenDay, err error) {
+// A moment with its distance from UTC is one of home.
+func parseDays(text string, home *time.Location) (from, to writtenDay, err error) {
 	text = clean(text, 100)
+	if t, err := time.Parse(time.RFC3339, strings.ToUpper(text)); err == nil {
+		t = t.In(home)
+		day, clock := milestones.DateOf(t), milestones.ClockOf(t)
+		return writtenDay{text: text, dayMonth: day, monthDay: day, clock: &clock}, writtenDay{}, nil
+	}
 	first, last, span := cutSpan(strings.ToLower(text))
 	a, err := parsePiece(first)
 	if err != nil {
@@ -81,8 +90,12 @@ func parseDays(text string) (from, to writtenDay, err error) {
 		return from, to, fmt.Errorf("no date can be read in %q: %w", text, err)
 	}
 	if a.numbers == [3]int{} && b.numbers == [3]int{} {
+		turn := a.year == 0 && a.month > b.month && b.month != 0
 		a.fill(b)
 		b.fill(a)
+		if turn { // December 30 to January 2, 2028
+			a.year--
+		}
 	}
 	if from, err = a.written(text); err != nil {
 		return from, to, err
@@ -108,34 +121,53 @@ func cutSpan(s string) (first, last string, span bool) {
 			return first, last, true
 		}
 	}
-	// 3-5 May 2027, and May 3-5, 2027; but not 3-May-2027.
-	for i := 1; i+1 < len(s); i++ {
-		if s[i] == '-' && digit(s[i-1]) && digit(s[i+1]) && strings.Count(s, "-") == 1 && strings.IndexFunc(s, unicode.IsLetter) >= 0 {
-			return s[:i], s[i+1:], true
+	// 3-5 May 2027, and May 3-5, 2027.
+	fields := strings.Fields(s)
+	for i, f := range fields {
+		a, b, ok := strings.Cut(strings.TrimSuffix(f, ","), "-")
+		if i+1 < len(fields) && (fields[i+1] == "am" || fields[i+1] == "pm") {
+			continue
+		}
+		if ok && len(a) < 3 && len(b) < 3 && number(a) && number(b) {
+			at := strings.Index(s, f) + len(a)
+			return s[:at], s[at+1:], true
 		}
 	}
 	return s, "", false
 }
 
-func digit(c byte) bool { return c >= '0' && c <= '9' }
+func number(s string) bool {
+	return s != "" && strings.Trim(s, "0123456789") == ""
+}
 
 // parsePiece reads one side of a span, in lower case.
 func parsePiece(s string) (p piece, err error) {
-	s = strings.ReplaceAll(s, ",", " ")
-	fields := strings.Fields(strings.ReplaceAll(s, "-", " - "))
-	if strings.IndexFunc(s, unicode.IsLetter) < 0 || strings.Count(s, "-") == 2 && digit(s[0]) && len(s) >= 10 && digit(s[5]) {
-		fields = strings.Fields(s) // 2027-05-03 stays whole
-	}
-	for i, f := range fields {
-		if rest := strings.Join(fields[i:], " "); i > 0 && p.complete() {
-			p.clock, _, err = parseHours(rest)
-			return p, err
+	var words []string
+	for f := range strings.FieldsSeq(strings.ReplaceAll(s, ",", " ")) {
+		if named := strings.IndexFunc(f, unicode.IsLetter); named >= 0 && (len(f) < 12 || f[10] != 't') {
+			words = append(words, strings.Split(f, "-")...) // 3-May-2027
+			continue
 		}
-		if err := p.word(strings.TrimSuffix(f, ".")); err != nil {
+		words = append(words, f)
+	}
+	for i, w := range words {
+		if p.complete() {
+			p.hours(strings.Join(words[i:], " "))
+			return p, nil
+		}
+		if err := p.word(strings.TrimSuffix(w, ".")); err != nil {
 			return p, err
 		}
 	}
 	return p, nil
+}
+
+// hours takes what stands behind the day.
+func (p *piece) hours(s string) {
+	var err error
+	if p.clock, p.until, err = parseHours(strings.TrimPrefix(s, "at ")); err != nil {
+		p.odd = s
+	}
 }
 
 // complete reports whether all of a day has been said.
@@ -153,7 +185,7 @@ func (p *piece) word(f string) error {
 		p.weekday = w
 		return nil
 	}
-	if f == "of" || f == "the" || f == "-" || f == "on" {
+	if f == "of" || f == "the" || f == "on" || f == "" {
 		return nil
 	}
 	if n, ok := ordinal(f); ok {
@@ -178,16 +210,12 @@ func (p *piece) word(f string) error {
 // byNumbers takes 2027-05-03, 03/05/2027 or 3.5.2027, and 2027-05-03T19:30.
 func (p *piece) byNumbers(f string) error {
 	day, clock, timed := strings.Cut(f, "t")
-	if timed {
-		c, _, err := parseHours(strings.TrimSuffix(clock, "z"))
-		if err != nil {
-			return err
-		}
-		p.clock = c
-	}
 	sign := strings.IndexAny(day, "/-.")
 	if sign < 0 {
 		return fmt.Errorf("%q is not understood", f)
+	}
+	if timed {
+		p.hours(clock)
 	}
 	parts := strings.Split(day, day[sign:sign+1])
 	if len(parts) != 3 {
@@ -220,7 +248,7 @@ func (p *piece) byNumbers(f string) error {
 
 // written is the day that a piece says.
 func (p piece) written(text string) (writtenDay, error) {
-	w := writtenDay{text: text, clock: p.clock}
+	w := writtenDay{text: text, clock: p.clock, until: p.until, odd: p.odd}
 	if p.numbers == [3]int{} {
 		switch {
 		case p.day == 0 || p.month == 0:
@@ -290,16 +318,18 @@ func ordinal(s string) (int, bool) {
 func parseHours(s string) (first, last *milestones.Clock, err error) {
 	s = strings.ToLower(strings.TrimSpace(s))
 	for _, sign := range []string{"–", "—", "-", " to ", " until "} {
-		if a, b, ok := strings.Cut(s, sign); ok {
-			if last, err = parseHour(b); err != nil {
-				return nil, nil, err
-			}
-			// "7–9 pm" says it once.
-			if first, err = parseHour(a); err == nil && strings.HasSuffix(b, "pm") && !strings.HasSuffix(a, "m") && first.Hour < 12 && first.Hour+12 <= last.Hour {
-				first.Hour += 12
-			}
-			return first, last, err
+		a, b, ok := strings.Cut(s, sign)
+		if !ok {
+			continue
 		}
+		if last, err = parseHour(b); err != nil {
+			return nil, nil, err
+		}
+		half := strings.TrimLeft(strings.ReplaceAll(strings.TrimSpace(b), ".", ""), "0123456789: ")
+		if first, err = parseHour(a); err != nil && half != "" { // 7–9 pm
+			first, err = parseHour(a + half)
+		}
+		return first, last, err
 	}
 	first, err = parseHour(s)
 	return first, nil, err

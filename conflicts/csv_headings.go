@@ -27,9 +27,9 @@ type headings map[column]int
 // that hold the same, the one that stands first in its list counts.
 var headingWords = map[column][]string{
 	colName:   {"event", "name", "event name", "title", "event title", "what", "summary", "subject", "occasion"},
-	colFrom:   {"first day", "start date", "date from", "from date", "from", "starts", "begins", "begin", "start", "begin date", "start day", "date start", "date begin", "date", "day", "event date", "dates", "when", "date s"},
+	colFrom:   {"first day", "start date", "date from", "from date", "begin date", "start day", "date start", "date begin", "date", "day", "event date", "dates", "date s", "when", "from", "starts", "begins", "begin", "start"},
 	colTo:     {"last day", "end date", "date to", "to date", "to", "until", "ends", "end", "finish", "end day", "date end", "finish date", "through", "thru"},
-	colTime:   {"start time", "time", "hour", "from time", "time start", "time from", "hours", "times", "starts at", "doors"},
+	colTime:   {"start time", "time", "hour", "from time", "time start", "time from", "hours", "times", "starts at", "doors", "from", "starts", "begins", "begin", "start"},
 	colUntil:  {"end time", "to time", "time end", "time to", "finish time", "ends at"},
 	colPlace:  {"place", "where", "venue", "location", "site", "venue name", "location name", "place name"},
 	colCity:   {"city", "town", "municipality"},
@@ -57,6 +57,9 @@ func headingsOf(cells []string) headings {
 				}
 			}
 		}
+	}
+	if h[colTime] == h[colFrom] {
+		delete(h, colTime) // "start" alone is the day
 	}
 	return h
 }

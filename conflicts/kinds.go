@@ -19,9 +19,8 @@ var kindWords = []struct {
 	{Parade, "parade, procession, cavalcade, march"},
 	{Holiday, "public holiday, bank holiday, federal holiday"},
 	{Congress, "congress, congresse, conference, convention, expo, exposition, trade fair, trade show, book fair, job fair, career fair, summit, symposium"},
-	{Festival, "festival, fest, carnival, county fair, state fair, street fair, art fair, fireworks, street party, block party, music week"},
+	{Festival, "festival, fest, carnival, fair, fireworks, street party, block party, music week"},
 	{Match, "match, matche, game, home game, vs, football, soccer, baseball, basketball, hockey, rugby, cricket, lacrosse, derby, playoff, tournament, championship"},
-	{Congress, "fair"},
 	{Concert, "concert, recital, symphony, orchestra, philharmonic, gig, open air, live in concert"},
 }
 

@@ -24,7 +24,7 @@ const (
 
 	// effort is how much looking for days one source may cause: about one for
 	// each day that a rule is held against.
-	effort = 10_000_000
+	effort = 3_000_000
 )
 
 // repeater expands rules of repetition (RFC 5545 3.3.10).
@@ -106,12 +106,13 @@ var (
 	errNever  = errors.New("its rule names days that never come")
 )
 
-// expand gives the starts that a rule makes from start on, up to last, both
-// included, to take, until that says no. All are wall times.
-func (x *repeater) expand(r rule, start, last time.Time, take func(time.Time) bool) error {
+// expand gives the starts of a rule from first to last, both included, to
+// take, until that says no. The rule begins at start. All are wall times.
+func (x *repeater) expand(r rule, start, first, last time.Time, take func(time.Time) bool) error {
 	if start.After(last) {
 		return nil
 	}
+	start = r.skip(start, first)
 	days := float64(last.Unix()-start.Unix())/(24*60*60) + 1 // a time.Duration ends at 292 years
 	if !x.afford(r, days) {
 		return errEffort
@@ -134,10 +135,33 @@ func (x *repeater) expand(r rule, start, last time.Time, take func(time.Time) bo
 			return nil
 		}
 		t = t.AddDate(-shift, 0, 0)
-		if t.After(last) || !take(t) {
+		if t.After(last) || !t.Before(first) && !take(t) {
 			return nil
 		}
 	}
+}
+
+// skip is start, or a later one from which the rule goes on just the same and
+// that is not after first. A rule that counts has to be gone through.
+func (r rule) skip(start, first time.Time) time.Time {
+	if r.option.Count > 0 || !start.Before(first) {
+		return start
+	}
+	interval := max(1, r.option.Interval)
+	days := int((first.Unix() - start.Unix()) / (24 * 60 * 60))
+	months := 12*(first.Year()-start.Year()) + int(first.Month()-start.Month()) - 1
+	switch later := start.Day() > 28; { // a day that not every month has
+	case r.option.Freq == rrule.DAILY:
+		return start.AddDate(0, 0, days/interval*interval)
+	case r.option.Freq == rrule.WEEKLY:
+		return start.AddDate(0, 0, days/(7*interval)*(7*interval))
+	case r.option.Freq == rrule.MONTHLY && !later && months > 0:
+		return start.AddDate(0, months/interval*interval, 0)
+	case r.option.Freq == rrule.YEARLY && !later && months > 12:
+		years := (months - 12) / 12
+		return start.AddDate(years/interval*interval, 0, 0)
+	}
+	return start
 }
 
 // afford counts what looking through so many days takes, and reports whether
