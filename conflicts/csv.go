@@ -332,12 +332,15 @@ func (l *lister) setHours(e *Event, t tableRow, at, until string) {
 			end = last
 		}
 	}
-	e.Start, e.End = start, end
-	if start == nil || end == nil {
+	if start == nil && end != nil {
+		l.leaveOut(t.line, e.What, "its last hour is not taken: there is none at which it begins")
+		return
+	}
+	if e.Start = start; end == nil {
 		return
 	}
 	from, to := wallOf(e.From, *start), wallOf(e.To, *end)
-	if e.From == e.To && !to.After(from) {
+	if e.From == e.To && to.Before(from) {
 		to = to.AddDate(0, 0, 1)
 	}
 	if to.After(from) {
