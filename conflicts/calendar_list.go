@@ -2,6 +2,7 @@ package conflicts
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -131,7 +132,9 @@ func (c *calendarReader) starts(v vevent, take func(moment) bool) {
 		var err error
 		switch p.name {
 		case "RRULE":
-			err = c.rule(v, p, last.wall, &found)
+			if err = c.rule(v, p, last.wall, &found); err != nil {
+				err = fmt.Errorf("%w; only its first day is taken", err)
+			}
 		case "RDATE":
 			err = c.listed(v, p, &found)
 		case "EXRULE":

@@ -36,6 +36,8 @@ func inEvents(rule string) string {
 	return "BEGIN:VCALENDAR\n" + text + "END:VCALENDAR\n"
 }
 
+const firstDay = "; only its first day is taken"
+
 // hostile are texts that are made to keep a reader busy, and what has to be
 // said of each.
 var hostile = map[string]struct{ text, says string }{
@@ -48,21 +50,21 @@ var hostile = map[string]struct{ text, says string }{
 	"deep":               {"BEGIN:VCALENDAR\n" + upTo5MB(func(int) string { return "BEGIN:X\n" }), "components stand too deep in each other"},
 	"deep events":        {"BEGIN:VCALENDAR\n" + upTo5MB(func(int) string { return "BEGIN:VEVENT\n" }), "the END:VEVENT of this one is missing; it is read up to line 3"},
 	"ends":               {"BEGIN:VCALENDAR\n" + upTo5MB(func(int) string { return "END:VEVENT\n" }), "nothing of this name is open here"},
-	"for ever":           {calendarOf(1, func(int) string { return "DTSTART:20270101T000000\r\nRRULE:FREQ=SECONDLY" }), "what repeats by the second is not taken"},
-	"many by the second": {inEvents("RRULE:FREQ=SECONDLY"), "what repeats by the second is not taken"},
+	"for ever":           {calendarOf(1, func(int) string { return "DTSTART:20270101T000000\r\nRRULE:FREQ=SECONDLY" }), "what repeats by the second is not taken" + firstDay},
+	"many by the second": {inEvents("RRULE:FREQ=SECONDLY"), "what repeats by the second is not taken" + firstDay},
 	"all seconds": {inEvents("RRULE:FREQ=DAILY;BYHOUR=" + counting(24) + ";BYMINUTE=" + counting(60) + ";BYSECOND=" + counting(60)),
-		"it takes place more than 24 times a day"},
+		"it takes place more than 24 times a day" + firstDay},
 	"daily":        {inEvents("RRULE:FREQ=DAILY"), "only the first 50000 events are taken; this one and those after it are not"},
-	"never":        {inEvents("RRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30"), errNever.Error()},
-	"never daily":  {inEvents("RRULE:FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30"), errNever.Error()},
-	"never at all": {inEvents("RRULE:FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30"), errEffort.Error()},
-	"odd years":    {inEvents("RRULE:FREQ=YEARLY;INTERVAL=10000;BYMONTH=2;BYMONTHDAY=29"), errNever.Error()},
-	"interval":     {inEvents("RRULE:FREQ=DAILY;INTERVAL=9223372036854775807"), "INTERVAL cannot be \"9223372036854775807\""},
-	"count":        {inEvents("RRULE:FREQ=DAILY;COUNT=9223372036854775807"), errEffort.Error()},
-	"long list":    {inEvents("RRULE:FREQ=YEARLY;BYYEARDAY=" + counting(300)), "the rule is longer than 1 KB"},
-	"values":       {inEvents("RRULE:FREQ=YEARLY;BYYEARDAY=1" + strings.Repeat(",1", 450)), errEffort.Error()},
-	"rules":        {"BEGIN:VCALENDAR\nBEGIN:VEVENT\nDTSTART:20270101T000000\n" + upTo5MB(func(int) string { return "RRULE:FREQ=DAILY;X-A=" + strings.Repeat("x", 100) + "\n" })[:5_000_000] + "\nEND:VEVENT\n", errEffort.Error()},
-	"year 1":       {calendarOf(90, func(int) string { return "DTSTART:00010101T000000\r\nRRULE:FREQ=DAILY;COUNT=1000000" }), errEffort.Error()},
+	"never":        {inEvents("RRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30"), errNever.Error() + firstDay},
+	"never daily":  {inEvents("RRULE:FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30"), errNever.Error() + firstDay},
+	"never at all": {inEvents("RRULE:FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30"), errEffort.Error() + firstDay},
+	"odd years":    {inEvents("RRULE:FREQ=YEARLY;INTERVAL=10000;BYMONTH=2;BYMONTHDAY=29"), errNever.Error() + firstDay},
+	"interval":     {inEvents("RRULE:FREQ=DAILY;INTERVAL=9223372036854775807"), "INTERVAL cannot be \"9223372036854775807\"" + firstDay},
+	"count":        {inEvents("RRULE:FREQ=DAILY;COUNT=9223372036854775807"), errEffort.Error() + firstDay},
+	"long list":    {inEvents("RRULE:FREQ=YEARLY;BYYEARDAY=" + counting(300)), "the rule is longer than 1 KB" + firstDay},
+	"values":       {inEvents("RRULE:FREQ=YEARLY;BYYEARDAY=1" + strings.Repeat(",1", 450)), errEffort.Error() + firstDay},
+	"rules":        {"BEGIN:VCALENDAR\nBEGIN:VEVENT\nDTSTART:20270101T000000\n" + upTo5MB(func(int) string { return "RRULE:FREQ=DAILY;X-A=" + strings.Repeat("x", 100) + "\n" })[:5_000_000] + "\nEND:VEVENT\n", errEffort.Error() + firstDay},
+	"year 1":       {calendarOf(90, func(int) string { return "DTSTART:00010101T000000\r\nRRULE:FREQ=DAILY;COUNT=1000000" }), errEffort.Error() + firstDay},
 	"events": {"BEGIN:VCALENDAR\n" + upTo5MB(func(i int) string { return "BEGIN:VEVENT\nDTSTART:20270503\nEND:VEVENT\n" }),
 		"only the first 200000 lines were read"},
 	"exceptions": {"BEGIN:VCALENDAR\nBEGIN:VEVENT\nDTSTART:20270503\n" + upTo5MB(func(int) string { return "EXDATE:20270503" + strings.Repeat(",x", 10) + "\n" }) + "END:VEVENT\n",

@@ -102,7 +102,7 @@ func parseRule(text string) (rule, error) {
 }
 
 var (
-	errEffort = errors.New("the rules of this source ask for too much looking; it is taken on its first day alone")
+	errEffort = errors.New("the rules of this source ask for too much looking")
 	errNever  = errors.New("its rule names days that never come")
 )
 

@@ -137,7 +137,7 @@ func TestSubDailyRulesOfRFC5545(t *testing.T) {
 		if len(got.Events) != 1 || got.Events[0].From != d(1997, 9, 2) {
 			t.Errorf("%s: %v, want its first day", rule, got.Events)
 		}
-		if want := (LeftOut{5, "Example", reason}); len(got.LeftOut) != 1 || got.LeftOut[0] != want {
+		if want := (LeftOut{5, "Example", reason + firstDay}); len(got.LeftOut) != 1 || got.LeftOut[0] != want {
 			t.Errorf("%s: left out %v, want %v", rule, got.LeftOut, want)
 		}
 	}

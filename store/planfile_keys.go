@@ -247,8 +247,8 @@ func setKey(n *yaml.Node, key string) {
 }
 
 // slug is a title as a name for commands: "Maren and Theo" is
-// maren-and-theo.
-func slug(title string) string {
+// maren-and-theo. One without a letter to keep is called otherwise.
+func slug(title, otherwise string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(title) {
 		switch {
@@ -261,5 +261,5 @@ func slug(title string) string {
 	if s := strings.Trim(b.String(), "-"); s != "" {
 		return s
 	}
-	return "wedding"
+	return otherwise
 }
