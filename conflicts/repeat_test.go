@@ -48,6 +48,21 @@ func TestSkippingChangesNothing(t *testing.T) {
 	})
 }
 
+// A rule by month that begins on the 31st has no day in a short month.
+func TestLateDays(t *testing.T) {
+	for _, row := range []struct {
+		rule        string
+		start, want time.Time
+	}{
+		{"FREQ=MONTHLY", wall(2020, 1, 31, 0, 0), wall(2027, 3, 31, 0, 0)},
+		{"FREQ=YEARLY", wall(2020, 2, 29, 0, 0), wall(2028, 2, 29, 0, 0)},
+	} {
+		if got := expanded(t, row.rule, row.start, wall(2027, 2, 15, 0, 0), wall(2028, 3, 1, 0, 0)); got[0] != row.want {
+			t.Errorf("%s from %s: %s is first, want %s", row.rule, row.start, got[0], row.want)
+		}
+	}
+}
+
 func TestRulesThatAreRefused(t *testing.T) {
 	rows := []struct{ rule, says string }{
 		{"", "the rule cannot be read"},
