@@ -159,8 +159,8 @@ func (c *calendarReader) lastWall() time.Time {
 	return time.Date(to.Year, to.Month, to.Day, 0, 0, 0, 0, time.UTC)
 }
 
-// rule adds the starts of an RRULE. Those long before the days that are read
-// for are not kept; of the others, no more than can be taken.
+// rule adds the starts of an RRULE, without those long before the days that
+// are read for. The repeater's effort bounds how many there can be.
 func (c *calendarReader) rule(v vevent, p *property, last time.Time, found *[]time.Time) error {
 	r, err := parseRule(p.value)
 	if err != nil {
@@ -178,11 +178,9 @@ func (c *calendarReader) rule(v vevent, p *property, last time.Time, found *[]ti
 	if last.Before(first) {
 		return nil
 	}
-	kept := 0
 	return c.repeats.expand(r, v.start.wall, first, last, func(t time.Time) bool {
 		*found = append(*found, t)
-		kept++
-		return kept <= maxRepeats
+		return true
 	})
 }
 

@@ -90,6 +90,15 @@ func TestDaysThatAreReadFor(t *testing.T) {
 	}
 }
 
+// Of a repeat that goes on and on, so many are taken as may be, and that is
+// said; exceptions do not count.
+func TestManyRepeats(t *testing.T) {
+	l := one(t, year2027(t, "many"), "DTSTART:20270101T000000", "RRULE:FREQ=DAILY;BYHOUR=0,6,12,18", "EXDATE;VALUE=DATE:20270102,20270103")
+	if len(l.Events) != maxRepeats || l.Events[4].From != d(2027, 1, 4) || !says(l, "only its first 1000 days are taken") {
+		t.Errorf("%d events, left out %v", len(l.Events), l.LeftOut)
+	}
+}
+
 // Zones that a calendar describes itself, against the zones they describe.
 func TestDescribedZones(t *testing.T) {
 	observance := func(kind, start, rule, from, to string) string {
