@@ -123,9 +123,9 @@ func find(ctx context.Context, tx *sql.Tx, in Import) (Wedding, error) {
 // name is what the wedding will be called where it is new.
 func (in Import) name() string {
 	if in.Name != "" {
-		return slug(in.Name, "wedding") // a command takes what has a dot or a slash for a file
+		return slug(in.Name) // a command takes what has a dot or a slash for a file
 	}
-	return slug(in.Document.Plan.Wedding.Title, "wedding")
+	return slug(in.Document.Plan.Wedding.Title)
 }
 
 const selectWedding = "select id, name, title, version from wedding"

@@ -247,8 +247,11 @@ func setKey(n *yaml.Node, key string) {
 }
 
 // slug is a title as a name for commands: "Maren and Theo" is
-// maren-and-theo. One without a letter to keep is called otherwise.
-func slug(title, otherwise string) string {
+// maren-and-theo.
+func slug(title string) string { return slugOr(title, "wedding") }
+
+// slugOr is slug, with another name for a title without a letter to keep.
+func slugOr(title, otherwise string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(title) {
 		switch {
