@@ -248,7 +248,10 @@ func setKey(n *yaml.Node, key string) {
 
 // slug is a title as a name for commands: "Maren and Theo" is
 // maren-and-theo.
-func slug(title string) string {
+func slug(title string) string { return slugOr(title, "wedding") }
+
+// slugOr is slug, with another name for a title without a letter to keep.
+func slugOr(title, otherwise string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(title) {
 		switch {
@@ -261,5 +264,5 @@ func slug(title string) string {
 	if s := strings.Trim(b.String(), "-"); s != "" {
 		return s
 	}
-	return "wedding"
+	return otherwise
 }

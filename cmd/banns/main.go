@@ -44,6 +44,7 @@ type commands struct {
 	Ics       icsCmd       `cmd:"" help:"Write one person's calendar."`
 	Import    importCmd    `cmd:"" help:"Save a plan file in the store, and publish it."`
 	Export    exportCmd    `cmd:"" help:"Write a stored plan as a file, with every key."`
+	Events    eventsCmd    `cmd:"" help:"Keep calendars of what else happens in the city, and list it."`
 	Feeds     feedsCmd     `cmd:"" help:"Show, join, reissue or revoke private links."`
 	Desk      deskCmd      `cmd:"" help:"Let people in to the desk, where weddings are planned."`
 	Serve     serveCmd     `cmd:"" help:"Serve the feeds and the desk of the store."`

@@ -158,17 +158,23 @@ func serve(e *env, s *store.Store, l net.Listener, base, door string) error {
 }
 
 // tick looks every minute, in UTC, for what time alone changes. What is due
-// stands in the database, so a minute missed is made up for by the next.
+// stands in the database, so a minute missed is made up for by the next. What
+// takes long does not hold up the rest.
 func tick(e *env, s *store.Store, log *slog.Logger) (stop func()) {
 	quietly := cron.DiscardLogger
 	c := cron.New(cron.WithLocation(time.UTC), cron.WithChain(cron.Recover(quietly), cron.SkipIfStillRunning(quietly)))
-	_, err := c.AddFunc("* * * * *", func() {
-		if err := s.Tick(e.ctx, e.now()); err != nil && e.ctx.Err() == nil {
-			log.Error("the minute's work", "error", err)
+	for _, work := range []func() error{
+		func() error { return s.Tick(e.ctx, e.now()) },
+		func() error { return reread(e, s, log) },
+	} {
+		_, err := c.AddFunc("* * * * *", func() {
+			if err := work(); err != nil && e.ctx.Err() == nil {
+				log.Error("the minute's work", "error", err)
+			}
+		})
+		if err != nil {
+			panic(err) // the schedule above is fixed
 		}
-	})
-	if err != nil {
-		panic(err) // the schedule above is fixed
 	}
 	c.Start()
 	return func() { <-c.Stop().Done() }

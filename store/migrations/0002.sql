@@ -31,3 +31,19 @@ drop table ledger;
 alter table told rename to ledger;
 create index ledger_part on ledger (feed, wedding, person, place);
 create index carries_wedding on carries (wedding, person);
+
+-- Where public events are read, and the last good copy of each.
+create table source (
+  wedding  text not null references wedding,
+  name     text not null,             -- what commands call it
+  address  text not null,             -- where it is read again; empty for a file
+  private  integer not null,          -- 1: servers on private networks may be read
+  ordering text not null,             -- of day and month in a table: day-month, month-day, or empty
+  etag     text not null,             -- what the server said of the copy
+  modified text not null,
+  read_at  text not null,             -- when the copy was last known to be good
+  due_at   text not null,             -- when it is to be read again; empty: never
+  trouble  text not null default '',  -- why the last try failed
+  body     blob not null,             -- the copy, gzipped
+  primary key (wedding, name)
+) strict, without rowid;

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"strings"
+	"sync/atomic"
+	"testing"
+
+	"banns/milestones"
+)
+
+// town is a server whose answer can be changed, and that counts what it is
+// asked.
+type town struct {
+	answer atomic.Pointer[http.HandlerFunc]
+	asked  atomic.Int32
+}
+
+func (s *town) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	s.asked.Add(1)
+	(*s.answer.Load())(w, r)
+}
+
+func (s *town) answers(h http.HandlerFunc) { s.answer.Store(&h) }
+
+// calendar answers with one event, under an ETag.
+func (s *town) calendar(what string) {
+	s.answers(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("ETag", `"`+what+`"`)
+		if r.Header.Get("If-None-Match") == `"`+what+`"` {
+			w.WriteHeader(http.StatusNotModified)
+			return
+		}
+		fmt.Fprintf(w, "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nDTSTART;VALUE=DATE:20270918\r\nSUMMARY:%s\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n", what)
+	})
+}
+
+// banns runs the command on a store as it would be on a day.
+func banns(t *testing.T, data, today string, args ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	if status := run(t.Context(), append([]string{"--data", data, "--today", today}, args...), strings.NewReader(""), &out, &errs); status != 0 {
+		t.Fatalf("banns %s: %d\n%s", strings.Join(args, " "), status, errs.String())
+	}
+	return out.String()
+}
+
+// rereadOn does the minute's reading as it would be on a day, and returns its
+// log.
+func rereadOn(t *testing.T, data, today string) string {
+	t.Helper()
+	day, err := milestones.ParseDate(today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := &env{ctx: t.Context(), data: data, today: day}
+	s, err := e.open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	var log bytes.Buffer
+	if err := reread(e, s, slog.New(slog.NewTextHandler(&log, nil))); err != nil {
+		t.Fatal(err)
+	}
+	return log.String()
+}
+
+// A calendar that was added by address is read again each day. Whatever else
+// comes from there, the last good copy stays.
+func TestEventsByAddress(t *testing.T) {
+	var server town
+	at := httptest.NewServer(&server)
+	defer at.Close()
+	data := filepath.Join(t.TempDir(), "store")
+	banns(t, data, "2026-11-25", "import", "../../testdata/plans/maren-and-theo.yaml")
+	list := func(day string) string { return banns(t, data, day, "events", "list", "maren-and-theo") }
+
+	server.calendar("Gull Derby")
+	said := banns(t, data, "2026-11-25", "events", "add", "maren-and-theo", at.URL+"/secret.ics", "--private", "--as", "town")
+	if !strings.HasPrefix(said, "Added town: 1 event between") {
+		t.Errorf("it says %q", said)
+	}
+	if rereadOn(t, data, "2026-11-25"); server.asked.Load() != 1 {
+		t.Errorf("asked %d times on the first day", server.asked.Load())
+	}
+
+	// The next day it has not changed, and is not sent again.
+	if log := rereadOn(t, data, "2026-11-26"); server.asked.Load() != 2 || log != "" {
+		t.Errorf("asked %d times by the second day; log %q", server.asked.Load(), log)
+	}
+	if got := list("2026-11-26"); !strings.Contains(got, "Gull Derby") || !strings.Contains(got, "read on Thu 26 Nov 2026") {
+		t.Errorf("the second day:\n%s", got)
+	}
+
+	for _, bad := range []struct {
+		day    string
+		answer http.HandlerFunc
+		says   string
+	}{
+		{"2026-11-27", http.NotFound, "there is nothing at this address any more (404)"},
+		{"2026-11-28", func(w http.ResponseWriter, r *http.Request) { fmt.Fprint(w, "<html>Sign in</html>") }, "it is a web page"},
+		{"2026-11-29", func(w http.ResponseWriter, r *http.Request) {}, "the answer is empty"},
+		{"2026-11-30", func(w http.ResponseWriter, r *http.Request) { fmt.Fprint(w, `{"error": "busy"}`) }, "no headings are found"},
+	} {
+		server.answers(bad.answer)
+		day := bad.day
+		log := rereadOn(t, data, day)
+		if !strings.Contains(log, bad.says) || strings.Contains(log, "secret") {
+			t.Errorf("%s: the log is %q, want %q", day, log, bad.says)
+		}
+		if got := list(day); !strings.Contains(got, "Gull Derby") || !strings.Contains(got, bad.says) || !strings.Contains(got, "read on Thu 26 Nov 2026") {
+			t.Errorf("%s:\n%s", day, got)
+		}
+	}
+
+	server.calendar("Gull Final")
+	rereadOn(t, data, "2026-12-02")
+	if got := list("2026-12-02"); !strings.Contains(got, "Gull Final") || strings.Contains(got, "Gull Derby") || strings.Contains(got, "last try") {
+		t.Errorf("after it came back:\n%s", got)
+	}
+}
