@@ -39,6 +39,7 @@ type commands struct {
 	Questions questionsCmd `cmd:"" help:"Show what a plan leaves open, what each reading would mean, and how to settle it."`
 	List      listCmd      `cmd:"" help:"List a plan's dates."`
 	Read      readCmd      `cmd:"" help:"Say how a phrase is understood, and what day it gives."`
+	Weigh     weighCmd     `cmd:"" help:"Compare candidate dates: what else is on, and what speaks for each."`
 	Leaving   leavingCmd   `cmd:"" help:"Say what leaving the agreements costs."`
 	Due       dueCmd       `cmd:"" help:"Sum up what is paid, and what is to be paid."`
 	Ics       icsCmd       `cmd:"" help:"Write one person's calendar."`
