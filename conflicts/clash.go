@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"banns/milestones"
 )
@@ -147,7 +149,8 @@ var effectSays = map[Effect]string{
 // it matters.
 func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
 	var out strings.Builder
-	out.WriteString(e.What)
+	first, size := utf8.DecodeRuneInString(e.What)
+	out.WriteString(string(unicode.ToUpper(first)) + e.What[size:])
 	switch {
 	case e.Status == Expected && e.From == e.To:
 		fmt.Fprintf(&out, ", expected on %s", e.From.Words())

@@ -110,15 +110,16 @@ func (t *tally) add(o tally) {
 
 func (t *tally) compare(o tally) int { return slices.Compare(t[:], o[:]) }
 
-// verdict is what the worst clash makes of a day. What is only expected
-// counts a step less until its organiser announces it.
+// verdict is what the worst clash makes of a day. What is only expected is to
+// be watched, and no more, until its organiser announces it; unless nothing
+// could be held at all.
 func (t *tally) verdict() Verdict {
 	for n, count := range t {
 		if count == 0 {
 			continue
 		}
 		sev := Severity(severities - n/2)
-		if n%2 == 1 {
+		if n%2 == 1 && sev > Noticeable {
 			sev--
 		}
 		return verdicts[sev]

@@ -82,14 +82,10 @@ func (s *Scales) tallyOf(day milestones.Date) tally {
 
 // quiet says what of the city speaks for a day.
 func (s *Scales) quiet(day milestones.Date, clashes []Clash) []string {
-	town, holiday := true, true
+	town, holiday := true, true // nothing is on in town, and no holiday
 	for _, c := range clashes {
-		switch {
-		case c.Source == Source{} && c.Status == Computed && c.Kind == Holiday:
-			holiday = false
-		case c.Kind != "" && c.Severity > Slight:
-			town = false
-		}
+		holiday = holiday && c.Kind != Holiday
+		town = town && (c.Kind == "" || c.Severity == Slight) // the plan's own clashes have no kind
 	}
 	var all []string
 	if town && s.known(day) {

@@ -38,6 +38,8 @@ func TestVerdict(t *testing.T) {
 		{[]Event{on(aSaturday, "Congress", Congress, &stadium, 0, 0)}, Watch},
 		{[]Event{on(aSaturday, "Match", Match, &stadium, 0, 0)}, Avoid},
 		{[]Event{expected(on(aSaturday, "Match", Match, &stadium, 0, 0))}, Watch},
+		{[]Event{expected(on(aSaturday, "Congress", Congress, &stadium, 0, 0))}, Watch},
+		{[]Event{expected(on(aSaturday, "Concert", Concert, &stadium, 0, 0))}, Clear},
 		{[]Event{{What: "Fair", Kind: Congress, From: aSaturday, To: aSaturday, Place: milestones.Place{Name: "The Net Loft"}, Status: Announced}}, Blocked},
 		{[]Event{{What: "Fair", Kind: Congress, From: aSaturday, To: aSaturday, Place: milestones.Place{Name: "The Net Loft", City: "Elsewhere"}, Status: Announced}}, Clear},
 	} {

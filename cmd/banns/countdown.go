@@ -245,8 +245,8 @@ func (p printer) around(plan *milestones.Plan, drawn milestones.Drawn) {
 	if plan.Licence != nil {
 		p.licence(plan)
 	}
-	p.leftOut("Already in the plan", drawn.Left, true)
-	p.leftOut("Left out", drawn.Left, false)
+	p.without("Already in the plan", drawn.Left, true)
+	p.without("Left out", drawn.Left, false)
 }
 
 // licence prints the window of the marriage licence, with its caution.
@@ -275,7 +275,7 @@ func (p printer) licence(plan *milestones.Plan) {
 	p.paragraph(milestones.LicenceCaution)
 }
 
-func (p printer) leftOut(title string, left []milestones.LeftOut, held bool) {
+func (p printer) without(title string, left []milestones.LeftOut, held bool) {
 	first := true
 	for _, l := range left {
 		if l.Held != held {

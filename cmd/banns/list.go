@@ -3,6 +3,7 @@ package main
 import (
 	"strings"
 
+	"banns/conflicts"
 	"banns/feed"
 	"banns/milestones"
 )
@@ -37,19 +38,24 @@ type row struct {
 	LateBy    *int             `json:"late_by"`
 	Notes     []string         `json:"notes"`
 
-	entry feed.Entry // for people: the words
-	state milestones.State
+	entry  feed.Entry // for people: the words
+	state  milestones.State
+	around []string // the city's events that it meets
 }
 
 // Run lists the plan's dates, in order.
 func (c *listCmd) Run(e *env) error {
-	doc, _, err := e.load(c.Plan)
+	doc, isStored, err := e.load(c.Plan)
 	if err != nil {
 		return err
 	}
 	p := doc.Plan
 	today := e.day(p.Wedding.Zone)
 	items := milestones.Schedule(p, closures(p))
+	around, err := c.around(e, p, items, isStored)
+	if err != nil {
+		return err
+	}
 	var rows []row
 	if c.For == "" {
 		for i := range items {
@@ -66,6 +72,12 @@ func (c *listCmd) Run(e *env) error {
 			rows = append(rows, newRow(entry, []string{c.For}, today))
 		}
 	}
+	for n := range rows {
+		for _, k := range around[rows[n].ID] {
+			rows[n].Notes = append(rows[n].Notes, k.Says)
+			rows[n].around = append(rows[n].around, k.Says)
+		}
+	}
 	if c.JSON {
 		if rows == nil {
 			rows = []row{}
@@ -74,6 +86,42 @@ func (c *listCmd) Run(e *env) error {
 	}
 	newPrinter(e.out).list(p, rows, today)
 	return nil
+}
+
+// around is what of the city's events a stored wedding's own dates meet. It
+// stands in lists, and in no feed: a match that moves is to move nobody's
+// phone.
+func (c *listCmd) around(e *env, p *milestones.Plan, items []milestones.Item, isStored bool) (map[string][]conflicts.Clash, error) {
+	first, last := stretch(items)
+	if !isStored || first.IsZero() {
+		return nil, nil
+	}
+	s, err := e.existing()
+	if err != nil {
+		return nil, err
+	}
+	defer s.Close()
+	all, err := e.known(s, p, c.Plan, first.AddDays(-aroundDays).AddMonths(-12*pastYears), last.AddDays(aroundDays))
+	if err != nil || len(all) == 0 {
+		return nil, err
+	}
+	events, _ := conflicts.Known(&p.Wedding, eventsOf(all), nil, first, last)
+	return conflicts.Around(p, items, events), nil
+}
+
+// stretch is the first and the last day of items that have one.
+func stretch(items []milestones.Item) (first, last milestones.Date) {
+	for n := range items {
+		if d := items[n].Date; !d.IsZero() {
+			if first.IsZero() || d.Before(first) {
+				first = d
+			}
+			if last.IsZero() || d.After(last) {
+				last = d
+			}
+		}
+	}
+	return first, last
 }
 
 func newRow(e feed.Entry, audience []string, today milestones.Date) row {

@@ -82,7 +82,7 @@ func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) 
 	// People go by the day to act; the plan's own order is by contract's day.
 	rows = slices.Clone(rows)
 	slices.SortStableFunc(rows, func(a, b row) int { return a.entry.Day().Compare(b.entry.Day()) })
-	month := ""
+	month, said := "", map[string]bool{}
 	for _, r := range rows {
 		if r.Date == nil {
 			continue
@@ -95,6 +95,13 @@ func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) 
 		word, colour := standing(r, today)
 		fmt.Fprintln(p.out, strings.TrimRight(fmt.Sprintf("  %s %2d  %5s  %s  %*s  %s",
 			day.Weekday().String()[:3], day.Day, deref(r.Time), pad(title(r), wide), sums, sum(r), p.paint(colour, word)), " ")+aside(r))
+		for _, says := range r.around { // once a day is enough
+			if said[day.String()+says] {
+				continue
+			}
+			said[day.String()+says] = true
+			fmt.Fprintln(p.out, p.paint(quiet, strings.Repeat(" ", len("  Mon  1  00:00  "))+says))
+		}
 	}
 	p.undated(rows)
 }
