@@ -64,9 +64,13 @@ func scanReaders(rows *sql.Rows, err error) ([]Reader, error) {
 	return all, rows.Err()
 }
 
+const selectFeed = "select id, created_at, changed_at, revision, body from feed"
+
 func feedsOf(ctx context.Context, q querier, wedding string) ([]feedRow, error) {
-	rows, err := q.QueryContext(ctx, `select id, created_at, changed_at, revision, body from feed
-		where id in (select feed from carries where wedding = ?) order by id`, wedding)
+	return scanFeeds(q.QueryContext(ctx, selectFeed+" where id in (select feed from carries where wedding = ?) order by id", wedding))
+}
+
+func scanFeeds(rows *sql.Rows, err error) ([]feedRow, error) {
 	if err != nil {
 		return nil, err
 	}

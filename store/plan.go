@@ -76,12 +76,16 @@ func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) 
 	if err != nil {
 		return Imported{}, err
 	}
-	doc, err := in.Document.keyed(old, used, w.ID, w.Version+1)
+	n, err := nextVersion(ctx, tx, w)
+	if err != nil {
+		return Imported{}, err
+	}
+	doc, err := in.Document.keyed(old, used, w.ID, n)
 	if err != nil {
 		return Imported{}, err
 	}
 	renamed := plan.Wedding.Title != w.Title
-	w.Title, w.Version = plan.Wedding.Title, w.Version+1
+	w.Title, w.Version = plan.Wedding.Title, n
 	if err := keep(ctx, tx, w, doc, now); err != nil {
 		return Imported{}, err
 	}

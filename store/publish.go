@@ -79,6 +79,10 @@ func (s *Store) revise(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, n
 	if err != nil {
 		return nil, err
 	}
+	restored, err := restoredAt(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
 	ledgers := make(map[Reader]ledger, len(readers))
 	for _, r := range readers {
 		wanted, err := s.wanted(ctx, tx, r, feed.View(plan, items, keys[r.Person]), base)
@@ -89,7 +93,7 @@ func (s *Store) revise(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, n
 		if err != nil {
 			return nil, err
 		}
-		if ledgers[r], err = l.turn(ctx, tx, feed.Revise(l.rows, wanted, now, today(plan, now))); err != nil {
+		if ledgers[r], err = l.turn(ctx, tx, feed.Revise(l.rows, wanted, now, today(plan, now), restored)); err != nil {
 			return nil, err
 		}
 	}
@@ -118,30 +122,39 @@ func today(plan *milestones.Plan, now time.Time) milestones.Date {
 // reissue writes a feed's calendar anew, and raises its revision where the
 // bytes changed.
 func reissue(ctx context.Context, tx *sql.Tx, f feedRow, readers []Reader, ledgers map[Reader]ledger, now time.Time) error {
+	body, err := calendarOf(ctx, tx, f, readers, ledgers)
+	if err != nil {
+		return err
+	}
+	if had, err := unpack(f.body); err == nil && bytes.Equal(had, body) {
+		return nil
+	}
+	_, err = tx.ExecContext(ctx, "update feed set revision = revision + 1, changed_at = ?, body = ? where id = ?",
+		stamp(later(now, f.changed)), pack(body), f.id)
+	return err
+}
+
+// calendarOf is what a feed says: the ledgers of its readers, which are read
+// where they are not given.
+func calendarOf(ctx context.Context, tx *sql.Tx, f feedRow, readers []Reader, ledgers map[Reader]ledger) ([]byte, error) {
 	cal, titles := feed.Calendar{}, []string{}
 	for _, r := range readers {
 		l, ok := ledgers[r]
-		if !ok { // of another wedding
+		if !ok {
 			var err error
 			if l, err = ledgerOf(ctx, tx, r); err != nil {
-				return err
+				return nil, err
 			}
 		}
 		cal.Published = append(cal.Published, feed.Shown(l.rows, f.created)...)
 		w, err := scanWedding(tx.QueryRowContext(ctx, selectWedding+" where id = ?", r.Wedding))
 		if err != nil {
-			return err
+			return nil, err
 		}
 		titles = append(titles, w.Title)
 	}
 	cal.Name = strings.Join(titles, ", ")
-	body := feed.Encode(cal)
-	if had, err := unpack(f.body); err == nil && bytes.Equal(had, body) {
-		return nil
-	}
-	_, err := tx.ExecContext(ctx, "update feed set revision = revision + 1, changed_at = ?, body = ? where id = ?",
-		stamp(later(now, f.changed)), pack(body), f.id)
-	return err
+	return feed.Encode(cal), nil
 }
 
 // later is now, or a second after the last change where the clock was set

@@ -47,7 +47,7 @@ func (c *demoCmd) Run(e *env) error {
 	if err := c.show(e, s, done.Name, doc.Plan); err != nil {
 		return err
 	}
-	return serve(e, s, l, base)
+	return serve(e, s, l, base, "")
 }
 
 // listen takes the usual port, or any other where that is taken.

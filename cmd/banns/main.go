@@ -45,6 +45,8 @@ type commands struct {
 	Import    importCmd    `cmd:"" help:"Save a plan file in the store, and publish it."`
 	Export    exportCmd    `cmd:"" help:"Write a stored plan as a file, with every key."`
 	Feeds     feedsCmd     `cmd:"" help:"Show, reissue or revoke people's private links."`
+	Backup    backupCmd    `cmd:"" help:"Write the whole store into one file."`
+	Restore   restoreCmd   `cmd:"" help:"Put the store of a backup into place."`
 	Serve     serveCmd     `cmd:"" help:"Serve the feeds of the store."`
 	Demo      demoCmd      `cmd:"" help:"Serve an invented wedding from a temporary store."`
 	Version   versionCmd   `cmd:"" help:"Say which version this is."`

@@ -8,7 +8,9 @@ import (
 	"net"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -22,6 +24,9 @@ const defaultListen = "127.0.0.1:8470"
 type serveCmd struct {
 	Listen string `help:"Address to listen on." default:"${listen}" placeholder:"HOST:PORT"`
 	Public string `help:"Address under which the world reaches this server, such as https://dates.example.org. It is kept." placeholder:"URL"`
+
+	Backups   string `help:"Folder of the daily backups, such as one on another disk; otherwise backups in the store's own folder." placeholder:"DIR"`
+	NoBackups bool   `help:"Make no daily backups."`
 }
 
 // Run serves the store until it is told to stop.
@@ -41,7 +46,18 @@ func (c *serveCmd) Run(e *env) error {
 		return err
 	}
 	fmt.Fprintf(e.err, "banns: serving %s on %s; links begin with %s; ctrl-c ends it\n", e.dir(), listener.Addr(), base)
-	return serve(e, s, listener, base)
+	return serve(e, s, listener, base, c.backups(e))
+}
+
+// backups is the folder of the daily backups; empty: none are made.
+func (c *serveCmd) backups(e *env) string {
+	switch {
+	case c.NoBackups:
+		return ""
+	case c.Backups != "":
+		return c.Backups
+	}
+	return filepath.Join(e.dir(), "backups")
 }
 
 func listen(ctx context.Context, at string) (net.Listener, error) {
@@ -95,8 +111,9 @@ func reachable(at string) string {
 	return at
 }
 
-// serve answers until e.ctx ends, then lets what is under way finish.
-func serve(e *env, s *store.Store, l net.Listener, base string) error {
+// serve answers until e.ctx ends, then lets what is under way finish. backups
+// is the folder of the daily backups, or empty.
+func serve(e *env, s *store.Store, l net.Listener, base, backups string) error {
 	log := slog.New(slog.NewTextHandler(e.err, nil))
 	if err := s.PublishAll(e.ctx, e.now()); err != nil {
 		log.Error("some weddings stay as they were published", "error", err)
@@ -106,7 +123,7 @@ func serve(e *env, s *store.Store, l net.Listener, base string) error {
 		return err
 	}
 	go site.Watch(e.ctx)
-	stop := tick(e, s, log)
+	stop := tick(e, s, log, backups)
 	defer stop()
 	server := &http.Server{
 		Handler:           site,
@@ -136,19 +153,53 @@ func serve(e *env, s *store.Store, l net.Listener, base string) error {
 	return nil
 }
 
-// tick looks every minute, in UTC, for what time alone changes. What is due
-// stands in the database, so a minute missed is made up for by the next.
-func tick(e *env, s *store.Store, log *slog.Logger) (stop func()) {
+// tick looks at once and then every minute, in UTC, for what time alone
+// changes. What is due stands in the database or in the folder of backups, so
+// a minute missed is made up for by the next.
+func tick(e *env, s *store.Store, log *slog.Logger, backups string) (stop func()) {
 	quietly := cron.DiscardLogger
 	c := cron.New(cron.WithLocation(time.UTC), cron.WithChain(cron.Recover(quietly), cron.SkipIfStillRunning(quietly)))
-	_, err := c.AddFunc("* * * * *", func() {
-		if err := s.Tick(e.ctx, e.now()); err != nil && e.ctx.Err() == nil {
-			log.Error("the minute's work", "error", err)
-		}
-	})
+	work := &minute{e: e, store: s, log: log, backups: backups}
+	id, err := c.AddFunc("* * * * *", work.do)
 	if err != nil {
 		panic(err) // the schedule above is fixed
 	}
+	var first sync.WaitGroup
+	first.Go(c.Entry(id).WrappedJob.Run)
 	c.Start()
-	return func() { <-c.Stop().Done() }
+	return func() {
+		<-c.Stop().Done()
+		first.Wait()
+	}
+}
+
+// minute is what is done every minute.
+type minute struct {
+	e       *env
+	store   *store.Store
+	log     *slog.Logger
+	backups string    // empty: none are made
+	failed  time.Time // when it was last said that a backup failed
+}
+
+func (m *minute) do() {
+	ctx := m.e.ctx
+	if err := m.store.Tick(ctx, m.e.now()); err != nil && ctx.Err() == nil {
+		m.log.Error("the minute's work", "error", err)
+	}
+	if m.backups == "" {
+		return
+	}
+	file, err := m.store.Daily(ctx, m.backups, m.e.now())
+	switch {
+	case ctx.Err() != nil:
+	case err == nil:
+		m.failed = time.Time{}
+	case m.failed.IsZero() || m.e.now().Sub(m.failed) >= time.Hour:
+		m.log.Error("no daily backup; trying again every minute", "error", err)
+		m.failed = m.e.now()
+	}
+	if file != "" {
+		m.log.Info("daily backup", "file", file)
+	}
 }
