@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -121,7 +122,7 @@ func (c *feedsReissueCmd) Run(e *env) error {
 
 type feedsRevokeCmd struct {
 	Name   string `arg:"" help:"Name of a stored wedding."`
-	Person string `arg:"" help:"Key of the person."`
+	Person string `arg:"" help:"Key of the person, who need not be in the plan any more."`
 }
 
 // Run closes the person's link.
@@ -143,8 +144,12 @@ func revoke(e *env, name, person string, again bool) error {
 	if err != nil {
 		return err
 	}
-	if _, err := somebody(doc.Plan, person); err != nil {
+	if _, err := somebody(doc.Plan, person); err != nil && again {
 		return err
 	}
-	return s.Revoke(e.ctx, name, person, again, e.now())
+	err = s.Revoke(e.ctx, name, person, again, e.now())
+	if errors.Is(err, store.ErrUnknown) {
+		_, err = somebody(doc.Plan, person)
+	}
+	return err
 }
