@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -51,16 +50,9 @@ func unzipped(t testing.TB, file string) string {
 		t.Fatal(err)
 	}
 	defer z.Close()
-	dir := t.TempDir()
-	for _, f := range z.File {
-		in, err := f.Open()
-		if err != nil {
-			t.Fatal(err)
-		}
-		text, err := io.ReadAll(in)
-		if err := errors.Join(err, os.WriteFile(filepath.Join(dir, f.Name), text, 0o600)); err != nil {
-			t.Fatal(err)
-		}
+	dir := filepath.Join(t.TempDir(), "store")
+	if err := os.CopyFS(dir, z); err != nil {
+		t.Fatal(err)
 	}
 	return dir
 }
