@@ -166,6 +166,23 @@ func TestBackupBesideAServer(t *testing.T) {
 	}
 }
 
+// TestDailyBackupThatFails is logged, once, and the server goes on.
+func TestDailyBackupThatFails(t *testing.T) {
+	data, at, full := t.TempDir(), freePort(t), filepath.Join(t.TempDir(), "full")
+	write(t, full, "a file where a folder should be")
+	c := start(t, "--data", data, "serve", "--listen", at, "--backups", full)
+	if resp, _ := get(t, "http://"+at+"/healthz", ""); resp.StatusCode != 200 {
+		t.Errorf("healthz: %s", resp.Status)
+	}
+	c.stop(t) // which lets the first minute's work end
+	if log := c.errs.String(); strings.Count(log, "no daily backup") != 1 || !strings.Contains(log, full) {
+		t.Errorf("the log:\n%s", log)
+	}
+	if _, err := os.Stat(filepath.Join(data, "backups")); err == nil {
+		t.Error("a backup went elsewhere")
+	}
+}
+
 // oneMoment wants what a backup holds of its newest plan to be what it holds
 // as published.
 func oneMoment(t *testing.T, file string) {

@@ -192,7 +192,7 @@ func (m *minute) do() {
 	}
 	file, err := m.store.Daily(ctx, m.backups, m.e.now())
 	switch {
-	case ctx.Err() != nil:
+	case errors.Is(err, context.Canceled):
 	case err == nil:
 		m.failed = time.Time{}
 	case m.failed.IsZero() || m.e.now().Sub(m.failed) >= time.Hour:
