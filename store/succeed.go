@@ -90,9 +90,17 @@ func (s *Store) succeed(ctx context.Context, p *present, now time.Time) (at time
 	return at, links, tx.Commit()
 }
 
-// goesOnAt is later than every stamp that either store has given.
+// spare is how far stamps may have run ahead of the clock: an entry that
+// changes oftener than once a second is stamped a second later each time.
+const spare = time.Minute
+
+// goesOnAt is later than every stamp that either store has given; where old
+// is not known, than any that it can have given.
 func (s *Store) goesOnAt(ctx context.Context, old *Store, now time.Time) (time.Time, error) {
 	at := now.UTC().Truncate(time.Second)
+	if old == nil {
+		at = at.Add(spare)
+	}
 	for _, one := range []*Store{s, old} {
 		if one == nil {
 			continue
