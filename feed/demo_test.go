@@ -37,5 +37,5 @@ func calendarOf(p *milestones.Plan, items []milestones.Item, key string, r feed.
 	who, _ := p.Person(key)
 	wanted := feed.Publishable(feed.View(p, items, key), p.ID, who.ID(), "https://banns.example/p/"+key, r)
 	rows := feed.Revise(nil, wanted, stamp, milestones.DateOf(stamp), time.Time{})
-	return feed.Calendar{Name: p.Wedding.Title, Published: feed.Shown(rows, time.Time{})}
+	return feed.Calendar{Name: p.Wedding.Title, Published: feed.Shown(rows)}
 }

@@ -52,8 +52,9 @@ type Calendar struct {
 // clients compare (RFC 5545 3.8.7).
 type Published struct {
 	Entry
-	Link      string // the person's page, or empty
+	Link      string // the feed's page, or empty
 	Alarm     bool
+	Brief     bool `json:",omitempty"` // much of its text is left for the page: the feed was too long
 	Sequence  int
 	Changed   time.Time // when it last changed: DTSTAMP and LAST-MODIFIED
 	Withdrawn bool      // it is off; its last summary and day are shown, and nothing else
@@ -113,12 +114,12 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 		return e
 	}
 	set("SUMMARY", oneLine(p.Summary()))
-	text := p.Text()
-	if p.Link != "" {
-		text += "\nAll your dates: " + p.Link
+	if p.Link != "" && !p.Brief {
 		set("URL", link(p.Link))
 	}
-	set("DESCRIPTION", clean(text))
+	if text := p.text(); text != "" {
+		set("DESCRIPTION", clean(text))
+	}
 	if place := p.Place.String(); place != "" && !p.Deadline() {
 		set("LOCATION", oneLine(place))
 		if at := p.Place.At; at != nil {
@@ -131,6 +132,19 @@ func (p *Published) event(zones zoneSpans) *ics.VEvent {
 		e.Components = append(e.Components, alarm(oneLine(p.Summary()), p.span().allDay))
 	}
 	return e
+}
+
+// text is what an entry says beside its summary, with the way to the page.
+// Some phones show no URL.
+func (p *Published) text() string {
+	text, way := p.Text(), "All your dates: "
+	if p.Brief {
+		text, way = p.brief(), "In full: "
+	}
+	if p.Link != "" && text != "" {
+		text += "\n" + way + p.Link
+	}
+	return text
 }
 
 // when sets DTSTART and DTEND. An all-day entry ends the day after its last

@@ -193,13 +193,13 @@ func TestEncodeHasNoClock(t *testing.T) {
 func TestEntryAsJSON(t *testing.T) {
 	late := 3
 	full := feed.Published{Entry: feed.Entry{
-		UID: "u", Of: feed.Notice, Wedding: "w", HomeZone: detroit, ID: "i", Kind: milestones.KindPayment, Agreement: "a",
+		UID: "u", Of: feed.Notice, Wedding: "w", Among: true, HomeZone: detroit, ID: "i", Kind: milestones.KindPayment, Agreement: "a",
 		Term: "t", Title: "ti", With: "wi", Vendor: true, Date: d(2027, 9, 18), Clock: hm(1, 30), Until: hm(2, 0), Zone: "America/Chicago",
 		ActBy: d(2027, 9, 17), Shut: "Saturday", Again: true, Place: milestones.Place{Name: "n", City: "c", At: &[2]float64{1.5, -2.25}},
 		Standing: milestones.Replaced, Owed: true, Done: d(2027, 1, 2), WaitsFor: "x", LateBy: &late, Currency: "USD",
 		Amount: milestones.Between(0, 5), Later: milestones.Exactly(7), Saves: milestones.AtLeast(2), Rule: "r", Wording: "wo", Note: "no",
 		Questions: []string{"q"}, Payer: "p", Yours: true, Contact: "co"},
-		Link: "l", Alarm: true, Sequence: 9, Changed: stamp, Withdrawn: true}
+		Link: "l", Alarm: true, Brief: true, Sequence: 9, Changed: stamp, Withdrawn: true}
 	for _, v := range []reflect.Value{reflect.ValueOf(full), reflect.ValueOf(full.Entry)} {
 		for n := range v.NumField() {
 			if v.Field(n).IsZero() {

@@ -28,8 +28,11 @@ type Entry struct {
 	Agreement string          `json:"agreement,omitempty"`
 	Term      string          `json:"term,omitempty"`
 	Title     string          `json:"title"`
-	With      string          `json:"with,omitempty"`   // the vendor; for the vendor, the wedding
-	Vendor    bool            `json:"vendor,omitempty"` // worded for the vendor's side
+	// Among marks an entry that stands among those of other weddings: it says
+	// which wedding it is of, and its hours say whose they are.
+	Among  bool   `json:"among,omitempty"`
+	With   string `json:"with,omitempty"`   // the vendor; for the vendor, the wedding
+	Vendor bool   `json:"vendor,omitempty"` // worded for the vendor's side
 
 	Date  milestones.Date   `json:"date"` // the contract's day; zero while undated
 	Clock *milestones.Clock `json:"clock,omitempty"`

@@ -34,7 +34,7 @@ func (tw twin) leak() string {
 		who, _ := p.Person(tw.who)
 		wanted := Publishable(views[n], p.ID, who.ID(), "https://banns.example/p/x", ByBoth)
 		rows := Revise(nil, wanted, noon, d(2026, 11, 25), time.Time{})
-		feeds[n] = Encode(Calendar{Name: p.Wedding.Title, Published: Shown(rows, time.Time{})})
+		feeds[n] = Encode(Calendar{Name: p.Wedding.Title, Published: Shown(rows)})
 		ledgers[n] = Revise(ledgers[0], wanted, noon.AddDate(0, 0, n), d(2026, 11, 26), time.Time{})
 	}
 	if len(views[0]) != len(views[1]) {

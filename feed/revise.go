@@ -23,12 +23,12 @@ type Row struct {
 	Gone bool      // it went, and is no longer shown
 }
 
-// Revise brings the ledger of one person up to what should be published of
-// them now. It returns every row, in the order of wanted, withdrawn ones
-// last. A row whose hash is the same keeps its stamps; one that changed has
-// the next sequence and a later stamp than before, even where the clock was
-// set back. What is new begins past whatever was published of it before
-// restored, when a backup last took the ledger's place; zero: never.
+// Revise brings the ledger of one person in one feed up to what should be
+// published of them there now. It returns every row, in the order of wanted,
+// withdrawn ones last. A row whose hash is the same keeps its stamps; one that
+// changed has the next sequence and a later stamp than before, even where the
+// clock was set back. What is new begins past whatever was published of it
+// before restored, when a backup last took the ledger's place; zero: never.
 func Revise(ledger []Row, wanted []Published, now time.Time, today milestones.Date, restored time.Time) []Row {
 	now = now.UTC().Truncate(time.Second)
 	old := make(map[string]*Row, len(ledger))
@@ -105,15 +105,14 @@ func (p Published) hash() string {
 	return hex.EncodeToString(sum[:16])
 }
 
-// Shown are the entries of rows that a feed begun at began carries: all that
-// are there, and of what went only what the feed had carried.
-func Shown(rows []Row, began time.Time) []Published {
+// Shown are the entries of rows that a feed carries: all that are there, and
+// for a while what went.
+func Shown(rows []Row) []Published {
 	var all []Published
 	for _, r := range rows {
-		if r.Gone || r.Withdrawn && r.Went.Before(began) {
-			continue
+		if !r.Gone {
+			all = append(all, r.Published)
 		}
-		all = append(all, r.Published)
 	}
 	return all
 }

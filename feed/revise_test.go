@@ -89,7 +89,7 @@ func TestWithdrawnForSixtyDays(t *testing.T) {
 		shown int
 	}{{1, 1}, {59, 1}, {60, 0}, {400, 0}} {
 		rows := revise(gone, row.Went.AddDate(0, 0, step.days))
-		if shown := feed.Shown(rows, time.Time{}); len(shown) != step.shown {
+		if shown := feed.Shown(rows); len(shown) != step.shown {
 			t.Errorf("after %d days %d are shown, want %d", step.days, len(shown), step.shown)
 		}
 		if r := rowOf(t, rows, "plan"); r.Sequence != 1 || !r.Changed.Equal(row.Changed) {
@@ -105,7 +105,7 @@ func TestPastGoesSilently(t *testing.T) {
 		shown int
 	}{{today.AddDays(-1), 0}, {today, 1}, {today.AddDays(1), 1}} {
 		rows := revise(revise(nil, stamp, due("plan", "Floor plan", row.day)), stamp)
-		if shown := feed.Shown(rows, time.Time{}); len(shown) != row.shown {
+		if shown := feed.Shown(rows); len(shown) != row.shown {
 			t.Errorf("of %v, %d are shown, want %d", row.day, len(shown), row.shown)
 		}
 		if len(rows) != 1 {
@@ -143,24 +143,6 @@ func TestPastComesBack(t *testing.T) {
 	first := revise(nil, stamp, over)
 	if diff := cmp.Diff(first, revise(revise(first, stamp), stamp.Add(time.Hour), over)); diff != "" {
 		t.Error(diff)
-	}
-}
-
-// TestShownRespectsBegan tells a feed nothing of what went before it began.
-func TestShownRespectsBegan(t *testing.T) {
-	rows := revise(nil, stamp, due("plan", "Floor plan", d(2027, 8, 19)), due("list", "Meal list", d(2027, 8, 20)))
-	rows = revise(rows, stamp.Add(time.Hour), due("list", "Meal list", d(2027, 8, 20)))
-	for _, row := range []struct {
-		began time.Time
-		want  []string
-	}{{stamp, []string{"list", "plan"}}, {stamp.Add(2 * time.Hour), []string{"list"}}} {
-		var got []string
-		for _, p := range feed.Shown(rows, row.began) {
-			got = append(got, p.UID)
-		}
-		if !slices.Equal(got, row.want) {
-			t.Errorf("a feed begun at %v carries %v, want %v", row.began, got, row.want)
-		}
 	}
 }
 

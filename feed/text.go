@@ -33,6 +33,26 @@ func (e *Entry) Text() string {
 	return strings.Join(lines, "\n")
 }
 
+// brief is what of Text cannot be left for the reader's page: the day, what
+// is doubtful about it, and what governs. An early notice has said all it has
+// to in its summary.
+func (e *Entry) brief() string {
+	if e.Of == Notice {
+		return ""
+	}
+	lines := filled(e.byWhen(), e.contractDay())
+	for _, q := range e.Questions {
+		lines = append(lines, "Question: "+q+".")
+	}
+	switch {
+	case e.Agreement != "" && e.Standing == milestones.Quoted:
+		lines = append(lines, e.advice())
+	case e.Agreement != "" && e.Done.IsZero():
+		lines = append(lines, "The signed contract governs.")
+	}
+	return strings.Join(lines, "\n")
+}
+
 // byWhen says by when, or on which day and where.
 func (e *Entry) byWhen() string {
 	switch {
@@ -59,7 +79,7 @@ func (e *Entry) byWhen() string {
 		return "Best done by " + by + "."
 	}
 	if e.Clock != nil && e.Until != nil {
-		by += " to " + e.Until.String()
+		by = e.itself().Day().Words() + ", " + e.Hours()
 	}
 	return strings.Join(filled(by, e.Place.String()), ", ") + "."
 }

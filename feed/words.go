@@ -7,8 +7,19 @@ import (
 )
 
 // Summary is the entry in one line: what to do, with whom, for how much, and
-// by which hour.
-func (e *Entry) Summary() string {
+// by which hour; among entries of other weddings, also of which it is.
+func (e *Entry) Summary() string { return e.line(e.Among && !e.NamesWedding()) }
+
+// What is Summary for where the wedding is told beside it.
+func (e *Entry) What() string { return e.line(false) }
+
+// NamesWedding reports whether the entry says which wedding it is of without
+// being asked to.
+func (e *Entry) NamesWedding() bool {
+	return (e.Vendor || e.Kind == milestones.KindWedding) && strings.Contains(e.Title, e.Wedding)
+}
+
+func (e *Entry) line(named bool) string {
 	s := e.headline()
 	switch {
 	case e.Of == Notice && e.Kind == milestones.KindCancelBy:
@@ -20,8 +31,15 @@ func (e *Entry) Summary() string {
 	case e.Deadline() && e.Done.IsZero() && e.Clock != nil:
 		s += " by " + e.hour()
 	}
+	var aside []string
+	if named {
+		aside = append(aside, e.Wedding)
+	}
 	if e.Standing == milestones.Quoted {
-		s += " (only quoted)"
+		aside = append(aside, "only quoted")
+	}
+	if len(aside) > 0 {
+		s += " (" + strings.Join(aside, ", ") + ")"
 	}
 	return s
 }
@@ -94,8 +112,8 @@ func (e *Entry) endsDay() bool {
 	return e.Deadline() && *e.Clock == (milestones.Clock{})
 }
 
-// hour is the entry's hour, with its city where that is not the wedding's,
-// and with the pass where clocks show it twice.
+// hour is the entry's hour, with its city where that is not the wedding's, or
+// the wedding not the only one, and with the pass where clocks show it twice.
 func (e *Entry) hour() string {
 	s := e.Clock.String() + e.elsewhere()
 	if e.Again {
@@ -105,7 +123,7 @@ func (e *Entry) hour() string {
 }
 
 func (e *Entry) elsewhere() string {
-	if e.Zone == e.HomeZone {
+	if e.Zone == e.HomeZone && !e.Among {
 		return ""
 	}
 	return " " + city(e.Zone) + " time"

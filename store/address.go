@@ -15,10 +15,11 @@ type Address struct {
 	Name    string
 	Part    string
 	Token   string // empty where it is revoked
+	Left    bool   // they are no longer in the plan; Person is the key they had first
 }
 
 // Addresses are those of everybody in the wedding called name, in the order
-// of its people.
+// of its people, and then the ones that hold of those who have left it.
 func (s *Store) Addresses(ctx context.Context, name string) ([]Address, error) {
 	doc, err := s.Load(ctx, name)
 	if err != nil {
@@ -27,20 +28,43 @@ func (s *Store) Addresses(ctx context.Context, name string) ([]Address, error) {
 	var all []Address
 	for _, p := range doc.Plan.People {
 		a := Address{Wedding: name, Person: p.Key, Name: p.Name, Part: string(p.Part)}
-		if a.Token, err = s.tokenOf(ctx, s.db, Reader{doc.Plan.ID, p.ID()}); err != nil {
+		id, err := feedOf(ctx, s.db, Reader{doc.Plan.ID, p.ID()})
+		if err != nil {
+			return nil, err
+		}
+		if a.Token, err = s.tokenOf(ctx, s.db, id); err != nil {
 			return nil, err
 		}
 		all = append(all, a)
 	}
+	parts, err := partsOf(ctx, s.db, doc.Plan.ID, 0)
+	if err != nil {
+		return nil, err
+	}
+	for _, at := range parts {
+		f, err := feedByID(ctx, s.db, at.feed)
+		if err != nil {
+			return nil, err
+		}
+		if f.joint() || hasID(doc.Plan, at.Person) {
+			continue
+		}
+		a := Address{Wedding: name, Person: at.Person, Left: true}
+		if a.Token, err = s.tokenOf(ctx, s.db, f.id); err != nil {
+			return nil, err
+		}
+		if a.Token != "" {
+			all = append(all, a)
+		}
+	}
 	return all, nil
 }
 
-// tokenOf is the newest address of a reader's own feed that holds, or empty.
-func (s *Store) tokenOf(ctx context.Context, q querier, r Reader) (string, error) {
+// tokenOf is the newest address of a feed that holds, or empty.
+func (s *Store) tokenOf(ctx context.Context, q querier, feed int64) (string, error) {
 	var id []byte
-	err := q.QueryRowContext(ctx, `select a.id from address a join carries c on c.feed = a.feed
-		where c.wedding = ? and c.person = ? and a.revoked_at = ''
-		order by a.feed, a.issued_at desc limit 1`, r.Wedding, r.Person).Scan(&id)
+	err := q.QueryRowContext(ctx, `select id from address where feed = ? and revoked_at = ''
+		order by issued_at desc limit 1`, feed).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
 		return "", nil
 	}
@@ -50,13 +74,13 @@ func (s *Store) tokenOf(ctx context.Context, q querier, r Reader) (string, error
 	return s.token(id), nil
 }
 
-// pageOf is the address of a reader's page below base, the public address;
+// pageOf is the address of a feed's page below base, the public address;
 // empty where either is not known.
-func (s *Store) pageOf(ctx context.Context, tx *sql.Tx, base string, r Reader) (string, error) {
+func (s *Store) pageOf(ctx context.Context, tx *sql.Tx, base string, feed int64) (string, error) {
 	if base == "" {
 		return "", nil
 	}
-	token, err := s.tokenOf(ctx, tx, r)
+	token, err := s.tokenOf(ctx, tx, feed)
 	if err != nil || token == "" {
 		return "", err
 	}
@@ -85,17 +109,27 @@ func (s *Store) Revoke(ctx context.Context, name, person string, again bool, now
 		if err != nil {
 			return fmt.Errorf("person %q: %w", person, err)
 		}
-		if _, err := tx.ExecContext(ctx, "update address set revoked_at = ? where feed = ? and revoked_at = ''", stamp(now), feed); err != nil {
-			return err
-		}
-		if !again {
-			return nil
-		}
-		if err := issue(ctx, tx, feed, now); err != nil {
-			return err
-		}
-		return s.publish(ctx, tx, doc.Plan, now, false)
+		return s.revoke(ctx, tx, feed, again, now)
 	})
+}
+
+// revoke closes every address of a feed. With again, a new one is issued:
+// every entry then leads to another page, and may say all it has to once
+// more.
+func (s *Store) revoke(ctx context.Context, tx *sql.Tx, feed int64, again bool, now time.Time) error {
+	if _, err := tx.ExecContext(ctx, "update address set revoked_at = ? where feed = ? and revoked_at = ''", stamp(now), feed); err != nil {
+		return err
+	}
+	if !again {
+		return nil
+	}
+	if err := issue(ctx, tx, feed, now); err != nil {
+		return err
+	}
+	if _, err := tx.ExecContext(ctx, "update feed set brief = 0 where id = ?", feed); err != nil {
+		return err
+	}
+	return s.publishFeed(ctx, tx, feed, now)
 }
 
 // feedAt is the feed that a genuine token opens.

@@ -16,3 +16,6 @@ func Hold(ctx context.Context, dir string) (release func(), err error) {
 	}
 	return p.release, nil
 }
+
+// Pack is a document as the database keeps it.
+func Pack(text []byte) []byte { return pack(text) }

@@ -9,18 +9,18 @@ import (
 	"banns/feed"
 )
 
-// ledger is one person's part of the ledger.
+// ledger is what the ledger has of one part of a feed.
 type ledger struct {
-	reader  Reader
+	part
 	rows    []feed.Row
 	entries []string // the published entries of rows as they are kept, JSON
 	changed bool     // since it was read
 }
 
-func ledgerOf(ctx context.Context, q querier, r Reader) (ledger, error) {
-	l := ledger{reader: r}
+func ledgerOf(ctx context.Context, q querier, at part) (ledger, error) {
+	l := ledger{part: at}
 	rows, err := q.QueryContext(ctx, `select hash, went, gone, entry from ledger
-		where wedding = ? and person = ? order by place`, r.Wedding, r.Person)
+		where feed = ? and wedding = ? and person = ? order by place`, at.feed, at.Wedding, at.Person)
 	if err != nil {
 		return l, err
 	}
@@ -47,7 +47,7 @@ func (l ledger) turn(ctx context.Context, tx *sql.Tx, rows []feed.Row) (ledger, 
 	for place, row := range l.rows {
 		had[row.UID] = place
 	}
-	next := ledger{reader: l.reader, rows: rows, changed: len(rows) != len(l.rows)}
+	next := ledger{part: l.part, rows: rows, changed: len(rows) != len(l.rows)}
 	for place, row := range rows {
 		entry, err := json.Marshal(row.Published)
 		if err != nil {
@@ -58,8 +58,8 @@ func (l ledger) turn(ctx context.Context, tx *sql.Tx, rows []feed.Row) (ledger, 
 			continue
 		}
 		next.changed = true
-		if _, err := tx.ExecContext(ctx, "insert or replace into ledger values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-			row.UID, l.reader.Wedding, l.reader.Person, row.Sequence, stamp(row.Changed),
+		if _, err := tx.ExecContext(ctx, "insert or replace into ledger values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+			l.feed, row.UID, l.Wedding, l.Person, row.Sequence, stamp(row.Changed),
 			row.Hash, stamp(row.Went), row.Gone, place, string(entry)); err != nil {
 			return next, err
 		}

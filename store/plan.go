@@ -38,7 +38,8 @@ type Import struct {
 // Imported is what an import came to.
 type Imported struct {
 	Wedding
-	New bool // the wedding was not there before
+	New       bool // the wedding was not there before
+	Newcomers []Newcomer
 }
 
 // Import saves a plan as the next version of its wedding, and publishes what
@@ -89,7 +90,11 @@ func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) 
 	if err := keep(ctx, tx, w, doc, now); err != nil {
 		return Imported{}, err
 	}
-	return Imported{w, isNew}, s.publish(ctx, tx, doc.Plan, now, renamed)
+	done := Imported{Wedding: w, New: isNew}
+	if done.Newcomers, err = s.welcome(ctx, tx, w, old, doc.Plan, now); err != nil {
+		return Imported{}, err
+	}
+	return done, s.publish(ctx, tx, doc.Plan, now, renamed)
 }
 
 // begin is a wedding that was not there before.
@@ -201,11 +206,20 @@ func (s *Store) Load(ctx context.Context, name string) (*Document, error) {
 }
 
 func newest(ctx context.Context, q querier, name string) (*Document, error) {
-	w, err := scanWedding(q.QueryRowContext(ctx, selectWedding+" where id = ?1 or name = ?1 order by id = ?1 desc limit 1", name))
+	w, err := weddingCalled(ctx, q, name)
 	if err != nil {
-		return nil, fmt.Errorf("%q: %w", name, err)
+		return nil, err
 	}
 	return load(ctx, q, w, w.Version)
+}
+
+// weddingCalled is the wedding with that id or that name.
+func weddingCalled(ctx context.Context, q querier, name string) (Wedding, error) {
+	w, err := scanWedding(q.QueryRowContext(ctx, selectWedding+" where id = ?1 or name = ?1 order by id = ?1 desc limit 1", name))
+	if err != nil {
+		err = fmt.Errorf("%q: %w", name, err)
+	}
+	return w, err
 }
 
 // Weddings are all weddings by name.

@@ -5,7 +5,6 @@ import (
 	"context"
 	"database/sql"
 	"slices"
-	"strings"
 	"time"
 
 	"banns/conflicts"
@@ -13,40 +12,46 @@ import (
 	"banns/milestones"
 )
 
-// Reader is one person of one wedding, as feeds carry them.
-type Reader struct {
-	Wedding string // its id
-	Person  string // the lasting id of the person
+// publication brings ledgers and feeds up to plans. It is the only thing that
+// changes a feed, whatever the cause.
+type publication struct {
+	*Store
+	tx   *sql.Tx
+	now  time.Time
+	only int64 // the feed to look at; 0: every feed of the weddings
+
+	feeds   map[int64]feedRow
+	ledgers map[part]ledger
 }
 
-// publish brings the ledger and the feeds of a wedding up to its plan. It is
-// the only thing that changes a feed, whatever the cause. Feeds in whose part
-// of the ledger nothing changed are left alone, unless all are to be looked
-// at: more of a calendar than its entries may have changed.
+func (s *Store) publication(tx *sql.Tx, now time.Time) publication {
+	return publication{Store: s, tx: tx, now: now, feeds: map[int64]feedRow{}, ledgers: map[part]ledger{}}
+}
+
+// publish brings every feed of a wedding up to its plan. Feeds in whose part
+// of the ledger nothing changed are left alone, unless all of people's own
+// are to be looked at: more of their calendars than the entries may have
+// changed.
 func (s *Store) publish(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time, all bool) error {
 	for i := range plan.People {
 		if err := ensureFeed(ctx, tx, Reader{plan.ID, plan.People[i].ID()}, now); err != nil {
 			return err
 		}
 	}
-	ledgers, err := s.revise(ctx, tx, plan, now)
-	if err != nil {
+	p := s.publication(tx, now)
+	if err := p.revise(ctx, plan); err != nil {
 		return err
 	}
-	feeds, err := feedsOf(ctx, tx, plan.ID)
-	if err != nil {
-		return err
+	var touched []int64
+	for at, l := range p.ledgers {
+		f := p.feeds[at.feed]
+		if l.changed || all && !f.joint() || f.revision == 0 {
+			touched = append(touched, at.feed)
+		}
 	}
-	for _, f := range feeds {
-		readers, err := carried(ctx, tx, f.id)
-		if err != nil {
-			return err
-		}
-		changed := slices.ContainsFunc(readers, func(r Reader) bool { return ledgers[r].changed })
-		if !changed && !all && f.revision > 0 {
-			continue
-		}
-		if err := reissue(ctx, tx, f, readers, ledgers, now); err != nil {
+	slices.Sort(touched)
+	for _, id := range slices.Compact(touched) {
+		if err := p.reissue(ctx, id); err != nil {
 			return err
 		}
 	}
@@ -62,57 +67,83 @@ func (s *Store) publishNewest(ctx context.Context, tx *sql.Tx, wedding string, n
 	return s.publish(ctx, tx, doc.Plan, now, all)
 }
 
-// revise brings everybody's part of the ledger up to the plan. Whoever is no
-// longer in it sees nothing more.
-func (s *Store) revise(ctx context.Context, tx *sql.Tx, plan *milestones.Plan, now time.Time) (map[Reader]ledger, error) {
-	closures, _ := conflicts.ClosuresFor(plan.Wedding.Region)
-	items := milestones.Schedule(plan, closures)
-	keys := map[string]string{}
-	for i := range plan.People {
-		keys[plan.People[i].ID()] = plan.People[i].Key
-	}
-	readers, err := readersOf(ctx, tx, plan.ID)
+// revise brings the ledgers of all who read the plans up to them. Whoever is
+// no longer in one sees nothing more of it.
+func (p *publication) revise(ctx context.Context, plans ...*milestones.Plan) error {
+	base, err := setting(ctx, p.tx, settingPublic)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	base, err := setting(ctx, tx, settingPublic)
+	restored, err := restoredAt(ctx, p.tx)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	restored, err := restoredAt(ctx, tx)
-	if err != nil {
-		return nil, err
-	}
-	ledgers := make(map[Reader]ledger, len(readers))
-	for _, r := range readers {
-		wanted, err := s.wanted(ctx, tx, r, feed.View(plan, items, keys[r.Person]), base)
+	for _, plan := range plans {
+		closures, _ := conflicts.ClosuresFor(plan.Wedding.Region)
+		items := milestones.Schedule(plan, closures)
+		keys := map[string]string{}
+		for i := range plan.People {
+			keys[plan.People[i].ID()] = plan.People[i].Key
+		}
+		parts, err := partsOf(ctx, p.tx, plan.ID, p.only)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		l, err := ledgerOf(ctx, tx, r)
-		if err != nil {
-			return nil, err
-		}
-		if ledgers[r], err = l.turn(ctx, tx, feed.Revise(l.rows, wanted, now, today(plan, now), restored)); err != nil {
-			return nil, err
+		for _, at := range parts {
+			wanted, err := p.wanted(ctx, at, feed.View(plan, items, keys[at.Person]), base)
+			if err != nil {
+				return err
+			}
+			if err := p.turn(ctx, at, func(rows []feed.Row) []feed.Row {
+				return feed.Revise(rows, wanted, p.now, today(plan.Wedding.Zone, p.now), restored)
+			}); err != nil {
+				return err
+			}
 		}
 	}
-	return ledgers, nil
+	return nil
 }
 
-// wanted are entries as their reader should have them published.
-func (s *Store) wanted(ctx context.Context, tx *sql.Tx, r Reader, entries []feed.Entry, base string) ([]feed.Published, error) {
-	reminders, err := remindersOf(ctx, tx, r)
+// turn makes of a part's ledger what into does.
+func (p *publication) turn(ctx context.Context, at part, into func([]feed.Row) []feed.Row) error {
+	l, err := p.ledger(ctx, at)
+	if err != nil {
+		return err
+	}
+	p.ledgers[at], err = l.turn(ctx, p.tx, into(l.rows))
+	return err
+}
+
+// feed is a feed as it was before this publication.
+func (p *publication) feed(ctx context.Context, id int64) (f feedRow, err error) {
+	f, ok := p.feeds[id]
+	if !ok {
+		f, err = feedByID(ctx, p.tx, id)
+		p.feeds[id] = f
+	}
+	return f, err
+}
+
+// wanted are entries as their reader should have them published in a feed.
+func (p *publication) wanted(ctx context.Context, at part, entries []feed.Entry, base string) ([]feed.Published, error) {
+	f, err := p.feed(ctx, at.feed)
 	if err != nil {
 		return nil, err
 	}
-	page, err := s.pageOf(ctx, tx, base, r)
-	return feed.Publishable(entries, r.Wedding, r.Person, page, reminders), err
+	page, err := p.pageOf(ctx, p.tx, base, at.feed)
+	for i := range entries {
+		entries[i].Among = f.joint()
+	}
+	all := feed.Publishable(entries, at.Wedding, at.Person, page, f.reminders)
+	for i := range all {
+		all[i].Brief = f.brief
+	}
+	return all, err
 }
 
-// today is the day it is at the wedding.
-func today(plan *milestones.Plan, now time.Time) milestones.Date {
-	loc, err := time.LoadLocation(plan.Wedding.Zone)
+// today is the day it is in a zone.
+func today(zone string, now time.Time) milestones.Date {
+	loc, err := time.LoadLocation(zone)
 	if err != nil {
 		loc = time.UTC
 	}
@@ -121,40 +152,85 @@ func today(plan *milestones.Plan, now time.Time) milestones.Date {
 
 // reissue writes a feed's calendar anew, and raises its revision where the
 // bytes changed.
-func reissue(ctx context.Context, tx *sql.Tx, f feedRow, readers []Reader, ledgers map[Reader]ledger, now time.Time) error {
-	body, err := calendarOf(ctx, tx, f, readers, ledgers)
+func (p *publication) reissue(ctx context.Context, id int64) error {
+	f, err := p.feed(ctx, id)
+	if err != nil {
+		return err
+	}
+	body, err := p.fitted(ctx, f)
 	if err != nil {
 		return err
 	}
 	if had, err := unpack(f.body); err == nil && bytes.Equal(had, body) {
 		return nil
 	}
-	_, err = tx.ExecContext(ctx, "update feed set revision = revision + 1, changed_at = ?, body = ? where id = ?",
-		stamp(later(now, f.changed)), pack(body), f.id)
+	_, err = p.tx.ExecContext(ctx, "update feed set revision = revision + 1, changed_at = ?, body = ? where id = ?",
+		stamp(later(p.now, f.changed)), pack(body), f.id)
 	return err
 }
 
-// calendarOf is what a feed says: the ledgers of its readers, which are read
-// where they are not given.
-func calendarOf(ctx context.Context, tx *sql.Tx, f feedRow, readers []Reader, ledgers map[Reader]ledger) ([]byte, error) {
-	cal, titles := feed.Calendar{}, []string{}
-	for _, r := range readers {
-		l, ok := ledgers[r]
-		if !ok {
-			var err error
-			if l, err = ledgerOf(ctx, tx, r); err != nil {
-				return nil, err
-			}
-		}
-		cal.Published = append(cal.Published, feed.Shown(l.rows, f.created)...)
-		w, err := scanWedding(tx.QueryRowContext(ctx, selectWedding+" where id = ?", r.Wedding))
+// fitted is the calendar that f should have. One that is too long says less
+// from now on.
+func (p *publication) fitted(ctx context.Context, f feedRow) ([]byte, error) {
+	body, err := p.encode(ctx, f)
+	if err != nil || len(body) <= feed.MostBytes || f.brief {
+		return body, err
+	}
+	if err := p.shorten(ctx, f.id); err != nil {
+		return nil, err
+	}
+	return p.encode(ctx, f)
+}
+
+// encode is the calendar of f from the ledgers.
+func (p *publication) encode(ctx context.Context, f feedRow) ([]byte, error) {
+	cal := feed.Calendar{Name: f.title}
+	parts, err := carried(ctx, p.tx, f.id)
+	if err != nil {
+		return nil, err
+	}
+	for _, at := range parts {
+		l, err := p.ledger(ctx, at)
 		if err != nil {
 			return nil, err
 		}
-		titles = append(titles, w.Title)
+		cal.Published = append(cal.Published, feed.Shown(l.rows)...)
+		if !f.joint() {
+			w, err := scanWedding(p.tx.QueryRowContext(ctx, selectWedding+" where id = ?", at.Wedding))
+			if err != nil {
+				return nil, err
+			}
+			cal.Name = w.Title
+		}
 	}
-	cal.Name = strings.Join(titles, ", ")
-	return feed.Encode(cal), nil
+	return feed.Fit(cal, milestones.DateOf(p.now.UTC())), nil
+}
+
+// ledger is the ledger of a part as this publication left it.
+func (p *publication) ledger(ctx context.Context, at part) (l ledger, err error) {
+	l, ok := p.ledgers[at]
+	if !ok { // of another wedding
+		l, err = ledgerOf(ctx, p.tx, at)
+		p.ledgers[at] = l
+	}
+	return l, err
+}
+
+// shorten has a feed leave to its page what it can.
+func (p *publication) shorten(ctx context.Context, id int64) error {
+	if _, err := p.tx.ExecContext(ctx, "update feed set brief = 1 where id = ?", id); err != nil {
+		return err
+	}
+	parts, err := carried(ctx, p.tx, id)
+	if err != nil {
+		return err
+	}
+	for _, at := range parts {
+		if err := p.turn(ctx, at, func(rows []feed.Row) []feed.Row { return feed.Shorten(rows, p.now) }); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // later is now, or a second after the last change where the clock was set

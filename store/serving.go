@@ -40,6 +40,7 @@ func (s *Store) Openings(ctx context.Context) (map[string]Opening, error) {
 
 // Calendar is a feed as it was published.
 type Calendar struct {
+	Whose    string // what commands call a joint feed, or WEDDING/PERSON
 	Revision int
 	Changed  time.Time
 	Gzip     []byte // the calendar, gzipped
@@ -49,7 +50,9 @@ type Calendar struct {
 // Calendar is the published calendar of a feed.
 func (s *Store) Calendar(ctx context.Context, feed int64) (c Calendar, err error) {
 	var changed string
-	err = s.db.QueryRowContext(ctx, "select revision, changed_at, body from feed where id = ?", feed).Scan(&c.Revision, &changed, &c.Gzip)
+	err = s.db.QueryRowContext(ctx, `select revision, changed_at, body, coalesce(nullif(name, ''),
+		(select w.name || '/' || c.person from carries c join wedding w on w.id = c.wedding where c.feed = feed.id), '')
+		from feed where id = ?`, feed).Scan(&c.Revision, &changed, &c.Gzip, &c.Whose)
 	if errors.Is(err, sql.ErrNoRows) {
 		return c, ErrUnknown
 	}
@@ -63,68 +66,81 @@ func (s *Store) Calendar(ctx context.Context, feed int64) (c Calendar, err error
 	return c, err
 }
 
-// Page is what somebody's own page shows: their entries, and nothing else of
-// the plan.
+// Page is what the page of a feed shows: its entries, and nothing else of
+// the plans.
 type Page struct {
-	Wedding   string // its title
-	Zone      string // the wedding's
-	Name      string // the reader's
+	Joint     string   // what a joint feed is called; empty: the page is one person's own
+	Weddings  []string // their titles; of a person's own page one
+	Zone      string   // the wedding's, on a person's own page
+	Name      string   // the reader's, on a person's own page
 	Reminders feed.Reminders
 	Entries   []feed.Published
 }
 
 // Page is the page that a token opens. ErrUnknown where it opens nothing.
 func (s *Store) Page(ctx context.Context, token string) (p Page, err error) {
-	f, err := s.feedAt(ctx, s.db, token)
+	id, err := s.feedAt(ctx, s.db, token)
 	if err != nil {
 		return p, err
 	}
-	readers, err := carried(ctx, s.db, f)
+	f, err := feedByID(ctx, s.db, id)
 	if err != nil {
 		return p, err
 	}
-	for _, r := range readers {
-		l, err := ledgerOf(ctx, s.db, r)
+	p.Joint, p.Reminders = f.title, f.reminders
+	parts, err := carried(ctx, s.db, id)
+	if err != nil {
+		return p, err
+	}
+	for _, at := range parts {
+		l, err := ledgerOf(ctx, s.db, at)
 		if err != nil {
 			return p, err
 		}
-		p.Entries = append(p.Entries, feed.Shown(l.rows, time.Time{})...)
-		if p.Reminders, err = remindersOf(ctx, s.db, r); err != nil {
-			return p, err
-		}
-		w, err := scanWedding(s.db.QueryRowContext(ctx, selectWedding+" where id = ?", r.Wedding))
+		p.Entries = append(p.Entries, feed.Shown(l.rows)...)
+		w, err := scanWedding(s.db.QueryRowContext(ctx, selectWedding+" where id = ?", at.Wedding))
 		if err != nil {
 			return p, err
 		}
-		doc, err := load(ctx, s.db, w, w.Version)
-		if err != nil {
-			return p, err
-		}
-		p.Wedding, p.Zone = w.Title, doc.Plan.Wedding.Zone
-		for _, who := range doc.Plan.People {
-			if who.ID() == r.Person {
-				p.Name = who.Name
+		p.Weddings = append(p.Weddings, w.Title)
+		if !f.joint() {
+			if err := p.own(ctx, s.db, w, at.Person); err != nil {
+				return p, err
 			}
 		}
 	}
 	return p, nil
 }
 
-// Tick publishes what time alone changes: withdrawn entries that have been
-// shown for long enough.
-func (s *Store) Tick(ctx context.Context, now time.Time) error {
-	due, err := s.runOut(ctx, now)
-	if err != nil || len(due) == 0 {
+// own adds what a person's own page tells of them and of their wedding. A
+// plan that this release cannot read tells nothing, and the page does without.
+func (p *Page) own(ctx context.Context, q querier, w Wedding, person string) error {
+	doc, err := load(ctx, q, w, w.Version)
+	var faults Faults
+	if errors.As(err, &faults) {
+		return nil
+	} else if err != nil {
 		return err
 	}
-	return s.write(ctx, func(tx *sql.Tx) error {
-		for _, wedding := range due {
-			if err := s.publishNewest(ctx, tx, wedding, now, false); err != nil {
-				return err
-			}
+	p.Zone = doc.Plan.Wedding.Zone
+	for _, who := range doc.Plan.People {
+		if who.ID() == person {
+			p.Name = who.Name
 		}
-		return nil
-	})
+	}
+	return nil
+}
+
+// Tick publishes what time alone changes: withdrawn entries that have been
+// shown for long enough. A wedding whose plan this release cannot read keeps
+// them; the errors of all such are returned, joined.
+func (s *Store) Tick(ctx context.Context, now time.Time) error {
+	due, err := s.runOut(ctx, now)
+	for _, wedding := range due {
+		one := s.write(ctx, func(tx *sql.Tx) error { return s.publishNewest(ctx, tx, wedding, now, false) })
+		err = errors.Join(err, one)
+	}
+	return err
 }
 
 // runOut are the weddings with entries that have been shown as withdrawn for
@@ -160,6 +176,17 @@ func (s *Store) publishEach(ctx context.Context, now time.Time, all bool) error 
 		if one != nil {
 			err = errors.Join(err, fmt.Errorf("publish %s: %w", w.Name, one))
 		}
+	}
+	if !all {
+		return err
+	}
+	ids, one := jointIDs(ctx, s.db)
+	err = errors.Join(err, one)
+	for _, id := range ids { // each once, and not with every wedding that it carries
+		err = errors.Join(err, s.write(ctx, func(tx *sql.Tx) error {
+			p := s.publication(tx, now)
+			return p.reissue(ctx, id)
+		}))
 	}
 	return err
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"banns/feed"
 	"banns/store"
 	"banns/testdata"
 )
@@ -30,7 +31,7 @@ func one[T any](t testing.TB, db *sql.DB, query string, args ...any) (v T) {
 func TestPragmas(t *testing.T) {
 	db := opened(t).DB()
 	for pragma, want := range map[string]string{
-		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "1",
+		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "2",
 	} {
 		if got := one[string](t, db, "pragma "+pragma); got != want {
 			t.Errorf("%s is %s, want %s", pragma, got, want)
@@ -93,6 +94,36 @@ func TestOldStores(t *testing.T) {
 	}
 }
 
+// TestFirstForm upgrades a store of the first form: reminders that were
+// chosen, and what was told of every entry, go to each person's own feed.
+func TestFirstForm(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../testdata/store/v1")); err != nil {
+		t.Fatal(err)
+	}
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(dir, "banns.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.ExecContext(t.Context(), "insert into reader select wedding, person, 'both' from carries where person = 'ann'"); err != nil {
+		t.Fatal(err)
+	}
+	rows := one[int](t, db, "select count(*) from ledger")
+	sums := one[int](t, db, "select sum(sequence + place) from ledger")
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	s := openedIn(t, dir)
+	if n, sum := one[int](t, s.DB(), "select count(*) from ledger"), one[int](t, s.DB(), "select sum(sequence + place) from ledger"); n != rows || sum != sums || n == 0 {
+		t.Errorf("the ledger has %d rows of %d, and sums to %d of %d", n, rows, sum, sums)
+	}
+	for key, want := range map[string]feed.Reminders{"ann": feed.ByBoth, "bo": feed.ByAlarm} {
+		if p, err := s.Page(t.Context(), tokens(t, s, loaded(t, s, "ann-and-bo"))[key]); err != nil || p.Reminders != want {
+			t.Errorf("%s is reminded by %q, %v; want %q", key, p.Reminders, err, want)
+		}
+	}
+}
+
 // oldToken is an address that the old stores issued.
 const oldToken = "kvsszq7v6zr6veem75bwqzltteetqrboekwxn4yg"
 
@@ -102,7 +133,7 @@ func TestNewerStoreIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := store.Open(t.Context(), dir)
-	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 1): use the newer program") {
+	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 2): use the newer program") {
 		t.Errorf("it opens with: %v", err)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"database/sql"
-	"errors"
 	"path/filepath"
 	"strconv"
 	"time"
@@ -15,9 +14,10 @@ import (
 // Links are how people's links stand after a restore, against the store that
 // was there before.
 type Links struct {
-	Given  []Who // given since the backup: taken over, they open what they did
-	Closed []Who // closed since the backup: they stay closed
-	Broken []Who // they open nothing any more
+	Given   []Who // given since the backup: taken over, they open what they did
+	Closed  []Who // closed since the backup: they stay closed
+	Broken  []Who // they open nothing any more
+	Lacking []Who // joint feeds without somebody's dates whom the backup has not
 }
 
 const (
@@ -52,9 +52,9 @@ func nextVersion(ctx context.Context, tx *sql.Tx, w Wedding) (int, error) {
 // succeed makes s, fresh from a backup, go on from where p ends, as far as
 // that is known: a key or a number that was given is not given again; a link
 // that was closed stays closed; one that was given opens what it did, where
-// its wedding is in the backup; reminders stay as they were chosen; and every
-// entry and feed counts as newer than what phones have. at is the stamp from
-// which all goes on.
+// its weddings are in the backup; joint feeds carry what they did last;
+// reminders stay as they were chosen; and every entry and feed counts as newer
+// than what phones have. at is the stamp from which all goes on.
 func (s *Store) succeed(ctx context.Context, p *present, now time.Time) (at time.Time, links Links, err error) {
 	if at, err = s.goesOnAt(ctx, p.old, now); err != nil {
 		return at, links, err
@@ -64,7 +64,7 @@ func (s *Store) succeed(ctx context.Context, p *present, now time.Time) (at time
 		return at, links, err
 	}
 	defer conn.Close()
-	if p.old != nil {
+	if p.old != nil { // which has the newest form, since it was opened
 		if _, err := conn.ExecContext(ctx, "attach ? as old", filepath.Join(p.aside, dbName)); err != nil {
 			return at, links, err
 		}
@@ -83,8 +83,8 @@ func (s *Store) succeed(ctx context.Context, p *present, now time.Time) (at time
 	if _, err := tx.ExecContext(ctx, "insert or replace into setting values (?, ?)", settingRestored, stamp(at)); err != nil {
 		return at, links, err
 	}
-	err = errors.Join(raiseLedgers(ctx, tx, p.old, at), raiseFeeds(ctx, tx, at))
-	if err != nil {
+	pub := s.publication(tx, at)
+	if err := pub.raise(ctx, p.old); err != nil {
 		return at, links, err
 	}
 	return at, links, tx.Commit()
@@ -127,8 +127,6 @@ func (s *Store) goesOnAt(ctx context.Context, old *Store, now time.Time) (time.T
 const taken = `
 insert or ignore into used_key select wedding, id from old.used_key
 	where wedding in (select id from main.wedding);
-insert or replace into reader select wedding, person, reminders from old.reader
-	where wedding in (select id from main.wedding);
 insert or replace into setting select name, value from old.setting
 	where name = '` + settingPublic + `' and value != '';
 insert into setting
@@ -137,55 +135,28 @@ insert into setting
 	on conflict (name) do update set value = max(cast(value as integer), cast(excluded.value as integer));
 `
 
-// takenFeeds pairs the feeds of both stores that serve the same people, and
-// adds those of people who were given one since the backup. An address that
-// either store has closed is closed.
-const takenFeeds = `
-create temp table has as select feed, group_concat(wedding || ' ' || person, char(10) order by wedding, person) who
-	from main.carries group by feed;
-create temp table had as select feed, group_concat(wedding || ' ' || person, char(10) order by wedding, person) who
-	from old.carries group by feed having min(wedding in (select id from main.wedding));
-create temp table same as
-	select had.feed was, coalesce(min(has.feed), had.feed + (select coalesce(max(id), 0) from main.feed)) feed, min(has.feed) is null added
-	from had left join has using (who) group by had.feed;
-insert into feed (id, created_at, revision, changed_at, body)
-	select same.feed, created_at, revision, changed_at, body from old.feed join same on was = id where added;
-insert into carries select same.feed, wedding, person from old.carries c join same on was = c.feed where added;
-update feed set revision = max(revision, (select max(o.revision) from old.feed o join same on was = o.id where same.feed = feed.id))
-	where id in (select feed from same);
-create temp table closed as select distinct wedding, person from main.address a join carries using (feed) join old.address o on o.id = a.id
-	where a.revoked_at = '' and o.revoked_at != '';
-update address set revoked_at = (select o.revoked_at from old.address o where o.id = address.id)
-	where revoked_at = '' and id in (select o.id from old.address o where o.revoked_at != '');
-create temp table given as select distinct wedding, person from old.address o join same on was = o.feed join carries on carries.feed = same.feed
-	where o.revoked_at = '' and o.id not in (select id from main.address);
-insert or ignore into address select o.id, same.feed, o.issued_at, o.revoked_at from old.address o join same on was = o.feed;
-`
-
 // takeOver takes over from p what holds on.
 func (s *Store) takeOver(ctx context.Context, tx *sql.Tx, p *present) (l Links, err error) {
-	if _, err := tx.ExecContext(ctx, taken); err != nil {
+	if _, err := tx.ExecContext(ctx, taken+pairFeeds); err != nil {
 		return l, err
 	}
 	kin, err := s.kin(ctx, tx, p)
 	if err != nil {
 		return l, err
 	}
-	names := newNames(s, p.old)
-	broken := "select distinct wedding, person from old.address join old.carries using (feed) where revoked_at = ''"
+	query := broken
 	if kin {
-		if _, err := tx.ExecContext(ctx, takenFeeds); err != nil {
+		if l, err = s.takeFeeds(ctx, tx, p.old); err != nil {
 			return l, err
 		}
-		broken += " and id not in (select id from main.address)"
-		if l.Given, err = names.of(ctx, tx, "select wedding, person from given"); err != nil {
-			return l, err
-		}
-		if l.Closed, err = names.of(ctx, tx, "select wedding, person from closed"); err != nil {
-			return l, err
-		}
+		query += notTaken
 	}
-	l.Broken, err = names.of(ctx, tx, broken)
+	ids, err := numbers(ctx, tx, query)
+	if err != nil {
+		return l, err
+	}
+	names := newNames(p.old, s)
+	l.Broken, err = names.of(ctx, p.old.db, ids)
 	return l, err
 }
 
@@ -200,55 +171,65 @@ func (s *Store) kin(ctx context.Context, tx *sql.Tx, p *present) (kin bool, err 
 	return kin, err
 }
 
-// raiseLedgers makes every entry newer than what phones have.
-func raiseLedgers(ctx context.Context, tx *sql.Tx, old *Store, at time.Time) error {
-	const readers = "select distinct wedding, person from main.ledger"
-	query := readers
+// raise makes every entry and every feed newer than what phones have, and
+// writes the feeds anew from the ledgers, whether or not this program can
+// read their plans.
+func (p *publication) raise(ctx context.Context, old *Store) error {
+	query := "select feed, wedding, person from main.ledger"
 	if old != nil {
-		query += " union select wedding, person from old.ledger where wedding in (select id from main.wedding)"
+		query += ` union select same.feed, wedding, person from old.ledger l join same on was = l.feed
+			where wedding in (select id from main.wedding)`
 	}
-	all, err := scanReaders(tx.QueryContext(ctx, query))
+	parts, err := scanParts(p.tx.QueryContext(ctx, "select distinct * from ("+query+")"))
 	if err != nil {
 		return err
 	}
-	for _, r := range all {
-		l, err := ledgerOf(ctx, tx, r)
+	for _, at := range parts {
+		seen, err := p.seen(ctx, old, at)
 		if err != nil {
 			return err
 		}
-		var seen ledger
-		if old != nil {
-			if seen, err = ledgerOf(ctx, old.db, r); err != nil {
-				return err
-			}
-		}
-		if _, err := l.turn(ctx, tx, feed.Raise(l.rows, seen.rows, at)); err != nil {
+		if err := p.turn(ctx, at, func(rows []feed.Row) []feed.Row { return feed.Raise(rows, seen.rows, p.now) }); err != nil {
 			return err
 		}
 	}
-	return nil
+	feeds, err := numbers(ctx, p.tx, "select id from main.feed")
+	if err != nil {
+		return err
+	}
+	for _, id := range feeds {
+		if err := p.raiseFeed(ctx, id); err != nil {
+			return err
+		}
+	}
+	// What a feed carries no more has left it without a word, as by drop.
+	_, err = p.tx.ExecContext(ctx, `update main.ledger set gone = 1, went = case went when '' then ? else went end
+		where gone = 0 and (feed, wedding, person) not in main.carries`, stamp(p.now))
+	return err
 }
 
-// raiseFeeds writes every feed anew from the ledgers, whether or not this
-// program can read its plan.
-func raiseFeeds(ctx context.Context, tx *sql.Tx, at time.Time) error {
-	feeds, err := scanFeeds(tx.QueryContext(ctx, selectFeed))
+// seen is the ledger of a part in old.
+func (p *publication) seen(ctx context.Context, old *Store, at part) (ledger, error) {
+	if old == nil {
+		return ledger{}, nil
+	}
+	was, err := numbers(ctx, p.tx, "select was from same where feed = ?", at.feed)
+	if err != nil || len(was) == 0 {
+		return ledger{}, err
+	}
+	return ledgerOf(ctx, old.db, part{was[0], at.Reader})
+}
+
+func (p *publication) raiseFeed(ctx context.Context, id int64) error {
+	f, err := p.feed(ctx, id)
 	if err != nil {
 		return err
 	}
-	for _, f := range feeds {
-		readers, err := carried(ctx, tx, f.id)
-		if err != nil {
-			return err
-		}
-		body, err := calendarOf(ctx, tx, f, readers, nil)
-		if err != nil {
-			return err
-		}
-		if _, err := tx.ExecContext(ctx, "update feed set revision = ?, changed_at = ?, body = ? where id = ?",
-			max(f.revision+1, feed.Bound(at)), stamp(at), pack(body), f.id); err != nil {
-			return err
-		}
+	body, err := p.fitted(ctx, f)
+	if err != nil {
+		return err
 	}
-	return nil
+	_, err = p.tx.ExecContext(ctx, "update feed set revision = ?, changed_at = ?, body = ? where id = ?",
+		max(f.revision+1, feed.Bound(p.now)), stamp(p.now), pack(body), f.id)
+	return err
 }

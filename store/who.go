@@ -7,9 +7,9 @@ import (
 	"strings"
 )
 
-// Who is somebody of a wedding.
+// Who is somebody of a wedding, or a joint feed.
 type Who struct {
-	Wedding string // its name
+	Wedding string // its name; empty: Name is what commands call a joint feed
 	Name    string
 }
 
@@ -21,29 +21,47 @@ type names struct {
 
 func newNames(stores ...*Store) names { return names{stores, nil} }
 
-// of are those whom the query gives, by wedding and name.
-func (n *names) of(ctx context.Context, q querier, query string) ([]Who, error) {
-	readers, err := scanReaders(q.QueryContext(ctx, query))
-	if err != nil {
-		return nil, err
-	}
-	if n.known == nil {
-		if err := n.read(ctx); err != nil {
+// of are those whose feeds these are, and joint ones themselves, by wedding
+// and name.
+func (n *names) of(ctx context.Context, q querier, feeds []int64) ([]Who, error) {
+	var all []Who
+	for _, id := range feeds {
+		f, err := feedByID(ctx, q, id)
+		if err != nil {
 			return nil, err
 		}
-	}
-	var all []Who
-	for _, r := range readers {
-		who, ok := n.known[r]
-		if !ok {
-			who = Who{n.known[Reader{r.Wedding, ""}].Wedding, r.Person}
+		if f.joint() {
+			all = append(all, Who{Name: f.name})
+			continue
 		}
-		all = append(all, who)
+		parts, err := carried(ctx, q, id)
+		if err != nil {
+			return nil, err
+		}
+		for _, at := range parts {
+			who, err := n.who(ctx, at.Reader)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, who)
+		}
 	}
 	slices.SortFunc(all, func(a, b Who) int {
 		return cmp.Or(strings.Compare(a.Wedding, b.Wedding), strings.Compare(a.Name, b.Name))
 	})
 	return all, nil
+}
+
+func (n *names) who(ctx context.Context, r Reader) (Who, error) {
+	if n.known == nil {
+		if err := n.read(ctx); err != nil {
+			return Who{}, err
+		}
+	}
+	if who, ok := n.known[r]; ok {
+		return who, nil
+	}
+	return Who{n.known[Reader{r.Wedding, ""}].Wedding, r.Person}, nil
 }
 
 // read reads the plans; one that this program cannot read gives no names.
@@ -76,6 +94,10 @@ func (n *names) note(r Reader, who Who) {
 
 // linked are all whose links open something.
 func (s *Store) linked(ctx context.Context) ([]Who, error) {
+	feeds, err := numbers(ctx, s.db, "select distinct feed from address where revoked_at = ''")
+	if err != nil {
+		return nil, err
+	}
 	n := newNames(s)
-	return n.of(ctx, s.db, "select distinct wedding, person from address join carries using (feed) where revoked_at = ''")
+	return n.of(ctx, s.db, feeds)
 }

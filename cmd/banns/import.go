@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"banns/store"
 )
@@ -35,10 +36,30 @@ func (c *importCmd) Run(e *env) error {
 	}
 	fmt.Fprintf(e.out, "Saved %s as %s, version %d: a private feed for each of %s.\n",
 		doc.Plan.Wedding.Title, done.Name, done.Version, people(len(doc.Plan.People)))
+	for _, n := range done.Newcomers {
+		fmt.Fprintf(e.err, "banns: %s\n", greeting(n))
+	}
 	if done.New {
 		fmt.Fprintf(e.out, "Next: banns feeds list %s\n", done.Name)
 	}
 	return nil
+}
+
+// greeting says what became of the links of somebody whose key another has.
+func greeting(n store.Newcomer) string {
+	was := n.Was
+	if was == "" {
+		was = "somebody"
+	}
+	left := "had left"
+	if n.Left > 0 {
+		left = fmt.Sprintf("left in version %d", n.Left)
+	}
+	says := fmt.Sprintf("%s was the key of %s, who %s; that link is closed, and %s has a new one", n.Key, was, left, n.Name)
+	if len(n.From) > 0 {
+		says += "; the joint feed " + strings.Join(n.From, ", ") + " carries this wedding no more"
+	}
+	return says
 }
 
 func people(n int) string {

@@ -44,7 +44,7 @@ type commands struct {
 	Ics       icsCmd       `cmd:"" help:"Write one person's calendar."`
 	Import    importCmd    `cmd:"" help:"Save a plan file in the store, and publish it."`
 	Export    exportCmd    `cmd:"" help:"Write a stored plan as a file, with every key."`
-	Feeds     feedsCmd     `cmd:"" help:"Show, reissue or revoke people's private links."`
+	Feeds     feedsCmd     `cmd:"" help:"Show, join, reissue or revoke private links."`
 	Backup    backupCmd    `cmd:"" help:"Write the whole store into one file."`
 	Restore   restoreCmd   `cmd:"" help:"Put the store of a backup into place."`
 	Serve     serveCmd     `cmd:"" help:"Serve the feeds of the store."`

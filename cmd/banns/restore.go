@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"banns/milestones"
@@ -71,6 +73,7 @@ func (c *restoreCmd) links(e *env, r store.Restored) {
 		c.who(e, "Links given since the backup, which work on", r.Given)
 		c.who(e, "Links closed since the backup, which stay closed", r.Closed)
 		c.who(e, "Links that open nothing any more; these people need a new one, and must subscribe again", r.Broken)
+		c.who(e, "Carrying less than they did, since the backup has not all of it; once it is there again, \"banns feeds together\" adds it", r.Lacking)
 		return
 	}
 	if len(r.People) == 0 {
@@ -78,6 +81,9 @@ func (c *restoreCmd) links(e *env, r store.Restored) {
 	}
 	fmt.Fprintf(e.out, "Which links were given or closed after %s cannot be known here. "+
 		"One that was given since opens nothing; one that was closed since is open again, until \"banns feeds revoke\" or \"reissue\" closes it.\n", momentWords(r.Made))
+	if slices.ContainsFunc(r.People, func(w store.Who) bool { return w.Wedding == "" }) {
+		fmt.Fprintln(e.out, "Joint feeds carry what they did then, also what was taken out of one since, until \"banns feeds apart\" takes it out.")
+	}
 	fmt.Fprintln(e.out, "A plan written out since is of a version that is not here; look at what it changes, and import it with --over.")
 	c.who(e, "Links open now", r.People)
 }
@@ -92,6 +98,6 @@ func (c *restoreCmd) who(e *env, says string, all []store.Who) {
 		for len(all) > 0 && all[0].Wedding == wedding {
 			names, all = append(names, all[0].Name), all[1:]
 		}
-		fmt.Fprintf(e.out, "  %s: %s\n", wedding, strings.Join(names, ", "))
+		fmt.Fprintf(e.out, "  %s: %s\n", cmp.Or(wedding, "joint feeds"), strings.Join(names, ", "))
 	}
 }

@@ -87,10 +87,10 @@ func eachView(t *testing.T, ctx context.Context, url string, look func(view stri
 const unfold = `document.querySelectorAll("details").forEach(d => d.open = true)`
 
 func TestPagesFit(t *testing.T) {
-	s := demoSite(t)
+	s := jointSite(t, elsewherePlan)
 	s.goTo(august)
 	ctx := browse(t)
-	for _, url := range []string{s.URL + "/", s.page("maren"), s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/none"} {
+	for _, url := range []string{s.URL + "/", s.page("maren"), s.page("joint"), s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/none"} {
 		papers := map[string]bool{}
 		eachView(t, ctx, url, func(view string) {
 			tell[any](t, ctx, unfold)
@@ -211,7 +211,7 @@ func axe(t *testing.T) string {
 
 func TestAccessible(t *testing.T) {
 	script := axe(t)
-	s := demoSite(t)
+	s := jointSite(t, elsewherePlan)
 	s.goTo(august)
 	closed := s.tokens["ada"]
 	if err := s.store.Revoke(t.Context(), s.name, "ada", false, winter); err != nil {
@@ -219,7 +219,7 @@ func TestAccessible(t *testing.T) {
 	}
 	s.serve(t, "")
 	ctx := browse(t)
-	for _, url := range []string{s.URL + "/", s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/" + closed,
+	for _, url := range []string{s.URL + "/", s.page("bea") + "?kept", s.page("priya"), s.page("joint"), s.URL + "/p/" + closed,
 		s.URL + "/p/" + strings.Repeat("a", store.TokenSize)} {
 		eachView(t, ctx, url, func(view string) {
 			tell[any](t, ctx, unfold)

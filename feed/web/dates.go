@@ -33,7 +33,7 @@ type date struct {
 	Hours     string
 	What      string
 	Place     string
-	Wedding   string // where the page is of another
+	Wedding   string // where the page is of several, and What does not say it
 	Mark      mark
 	Word      string // of its state
 	Question  bool
@@ -58,19 +58,27 @@ type dates struct {
 	Folded            bool // some have more to say
 }
 
-// sortDates puts entries where they belong on the day that today tells for
-// their wedding. Early notices are left out: the thing itself is there.
-func sortDates(entries []feed.Published, wedding string, today func(zone string) milestones.Date) dates {
+// dayBook is how a page shows entries.
+type dayBook struct {
+	today   func(zone string) milestones.Date
+	joint   bool // each line names its wedding
+	oneZone bool // all hours are of one city, which is told once
+}
+
+// sortDates puts entries where they belong on the day that it is at their
+// wedding. Early notices are left out: the thing itself is there.
+func sortDates(entries []feed.Published, book dayBook) dates {
 	var all dates
 	var coming, past []date
 	for i := range entries {
-		p := &entries[i]
+		p := entries[i]
 		if p.Of == feed.Notice || p.Date.IsZero() {
 			continue
 		}
-		now := today(p.HomeZone)
-		d := newDate(p, now)
-		if p.Wedding != wedding {
+		p.Among = p.Among && !book.oneZone
+		now := book.today(p.HomeZone)
+		d := newDate(&p, now)
+		if book.joint && !p.NamesWedding() {
 			d.Wedding = p.Wedding
 		}
 		all.Folded = all.Folded || len(d.More) > 0
@@ -108,7 +116,7 @@ func newDate(p *feed.Published, today milestones.Date) date {
 		d.What, d.Withdrawn, d.Mark, d.Word = p.Title, true, withdrawnMark, "withdrawn"
 		return d
 	}
-	d.What = p.Summary()
+	d.What = p.What()
 	d.Mark, d.Word = stateOf(&p.Entry, today)
 	d.Question = len(p.Questions) > 0 && p.Done.IsZero()
 	if !p.Deadline() {

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -13,14 +14,14 @@ import (
 	"banns/store"
 )
 
-// personPage is the page of one person: their dates, how to get them on a
-// phone, and how to be reminded.
+// personPage is the page of one feed: its dates, how to get them on a phone,
+// and how to be reminded.
 type personPage struct {
 	frame
-	Wedding   string
-	Day       string // of the wedding
-	Name      string
-	Home      string // the city whose hours the wedding keeps, where hours are shown
+	Wedding   string // the only one, or how many and which is next
+	Day       string // of the wedding, or of the next
+	Joint     bool   // the feed is made for several weddings
+	Home      string // the city whose hours are shown, where all are of one
 	AsOf      string
 	Count     string
 	Revision  int
@@ -61,29 +62,84 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
 // personPage is what the page shows of what the store keeps.
 func (s *Server) personPage(r *http.Request, kept store.Page) personPage {
 	title := "Your dates"
-	if kept.Name != "" {
+	switch {
+	case kept.Joint != "":
+		title = kept.Joint
+	case kept.Name != "":
 		title = "Dates for " + kept.Name
 	}
-	p := personPage{frame: newFrame(r, title), Wedding: kept.Wedding, Name: kept.Name}
+	p := personPage{frame: newFrame(r, title), Joint: kept.Joint != ""}
 	p.Copy = true
-	p.Dates = sortDates(kept.Entries, kept.Wedding, s.today)
+	p.Wedding, p.Day = s.weddings(kept)
+	at := kept.Zone
+	if zones := zonesShown(kept.Entries); len(zones) == 1 {
+		at = zones[0].HomeZone
+		p.Home = zones[0].Home()
+	}
+	p.Dates = sortDates(kept.Entries, dayBook{s.today, p.Joint, p.Home != ""})
 	p.Count = p.Dates.count()
 	p.Cautions = cautions(kept.Entries)
-	for i := range kept.Entries {
-		e := &kept.Entries[i]
-		if e.Clock != nil {
-			p.Home = e.Home()
-		}
-		if e.Kind == milestones.KindWedding && e.Wedding == kept.Wedding && !e.Withdrawn {
-			p.Day = e.Date.Words()
-		}
-	}
-	p.AsOf = s.Now().In(zone(kept.Zone)).Format("Mon 2 Jan 2006, 15:04")
+	p.AsOf = s.asOf(at, p.Home)
 	p.Reminders = choices(kept.Reminders)
 	if r.URL.Query().Has("kept") {
 		p.Kept = reminderWords[kept.Reminders].name
 	}
 	return p
+}
+
+// weddings is what stands over the page: the wedding and its day, or, of
+// several, how many there are, and which is the next.
+func (s *Server) weddings(kept store.Page) (says, day string) {
+	var next *feed.Published
+	for i := range kept.Entries {
+		e := &kept.Entries[i]
+		if e.Kind != milestones.KindWedding || e.Of != feed.Itself || e.Withdrawn || e.Date.IsZero() {
+			continue
+		}
+		if len(kept.Weddings) > 1 && e.Date.Before(s.today(e.HomeZone)) {
+			continue
+		}
+		if next == nil || e.Date.Before(next.Date) {
+			next = e
+		}
+	}
+	if next != nil {
+		day = next.Date.Words()
+	}
+	switch {
+	case len(kept.Weddings) == 1:
+		return kept.Weddings[0], day
+	case len(kept.Weddings) == 0:
+		return "No wedding yet", ""
+	case next == nil:
+		return fmt.Sprintf("%d weddings", len(kept.Weddings)), ""
+	}
+	return fmt.Sprintf("%d weddings; the next is %s", len(kept.Weddings), next.Wedding), day
+}
+
+// zonesShown is an entry with an hour for each zone that weddings keep.
+func zonesShown(entries []feed.Published) []*feed.Published {
+	var all []*feed.Published
+	for i := range entries {
+		e := &entries[i]
+		if e.Clock != nil && !slices.ContainsFunc(all, func(had *feed.Published) bool { return had.HomeZone == e.HomeZone }) {
+			all = append(all, e)
+		}
+	}
+	return all
+}
+
+// asOf is the moment it is in a zone, with its city. Where no one zone is the
+// page's, it is UTC.
+func (s *Server) asOf(name, city string) string {
+	if name == "" {
+		city = "UTC"
+	}
+	at := s.Now().In(zone(name)).Format("Mon 2 Jan 2006, 15:04")
+	if city != "" {
+		at += " (" + city + ")"
+	}
+	return at
 }
 
 // today is the day it is in a zone.

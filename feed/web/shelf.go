@@ -10,6 +10,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"banns/feed"
 	"banns/store"
 )
 
@@ -99,6 +100,9 @@ func (s *shelf) read(ctx context.Context, o store.Opening) (*edition, error) {
 	cal, err := s.store.Calendar(context.WithoutCancel(ctx), o.Feed)
 	if err != nil {
 		return nil, err
+	}
+	if n := len(cal.Body); n > feed.MostBytes {
+		s.log.Warn("a calendar is larger than some phones take", "feed", o.Feed, "whose", cal.Whose, "bytes", n)
 	}
 	if s.held.Load() >= shelfMost {
 		s.ready.Clear()
