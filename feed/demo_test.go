@@ -36,6 +36,6 @@ func demo(t testing.TB) (*milestones.Plan, []milestones.Item) {
 func calendarOf(p *milestones.Plan, items []milestones.Item, key string, r feed.Reminders) feed.Calendar {
 	who, _ := p.Person(key)
 	wanted := feed.Publishable(feed.View(p, items, key), p.ID, who.ID(), "https://banns.example/p/"+key, r)
-	rows := feed.Revise(nil, wanted, stamp, milestones.DateOf(stamp))
+	rows := feed.Revise(nil, wanted, stamp, milestones.DateOf(stamp), time.Time{})
 	return feed.Calendar{Name: p.Wedding.Title, Published: feed.Shown(rows)}
 }

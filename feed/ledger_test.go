@@ -27,7 +27,7 @@ func TestLedger(t *testing.T) {
 					wanted = append(wanted, due(fmt.Sprint(key), title, day))
 				}
 			}
-			next := feed.Revise(rows, wanted, now, milestones.DateOf(now))
+			next := feed.Revise(rows, wanted, now, milestones.DateOf(now), time.Time{})
 			if fault := fell(rows, next); fault != "" {
 				t.Fatal(fault)
 			}

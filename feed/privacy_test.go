@@ -33,9 +33,9 @@ func (tw twin) leak() string {
 		views[n] = View(p, scheduled(panics{}, p), tw.who)
 		who, _ := p.Person(tw.who)
 		wanted := Publishable(views[n], p.ID, who.ID(), "https://banns.example/p/x", ByBoth)
-		rows := Revise(nil, wanted, noon, d(2026, 11, 25))
+		rows := Revise(nil, wanted, noon, d(2026, 11, 25), time.Time{})
 		feeds[n] = Encode(Calendar{Name: p.Wedding.Title, Published: Shown(rows)})
-		ledgers[n] = Revise(ledgers[0], wanted, noon.AddDate(0, 0, n), d(2026, 11, 26))
+		ledgers[n] = Revise(ledgers[0], wanted, noon.AddDate(0, 0, n), d(2026, 11, 26), time.Time{})
 	}
 	if len(views[0]) != len(views[1]) {
 		return fmt.Sprintf("%s sees %d entries, and then %d", tw.who, len(views[0]), len(views[1]))

@@ -24,11 +24,12 @@ type Row struct {
 }
 
 // Revise brings the ledger of one person in one feed up to what should be
-// published of them there now. It returns every row, in the order of wanted, withdrawn ones
-// last. A row whose hash is the same keeps its stamps; one that changed has
-// the next sequence and a later stamp than before, even where the clock was
-// set back.
-func Revise(ledger []Row, wanted []Published, now time.Time, today milestones.Date) []Row {
+// published of them there now. It returns every row, in the order of wanted,
+// withdrawn ones last. A row whose hash is the same keeps its stamps; one that
+// changed has the next sequence and a later stamp than before, even where the
+// clock was set back. What is new begins past whatever was published of it
+// before restored, when a backup last took the ledger's place; zero: never.
+func Revise(ledger []Row, wanted []Published, now time.Time, today milestones.Date, restored time.Time) []Row {
 	now = now.UTC().Truncate(time.Second)
 	old := make(map[string]*Row, len(ledger))
 	for i := range ledger {
@@ -47,7 +48,7 @@ func Revise(ledger []Row, wanted []Published, now time.Time, today milestones.Da
 			}
 			delete(old, p.UID)
 		} else {
-			row.Changed = now
+			row.Sequence, row.Changed = Bound(restored), latest(now, restored)
 		}
 		rows = append(rows, row)
 	}
@@ -61,10 +62,14 @@ func Revise(ledger []Row, wanted []Published, now time.Time, today milestones.Da
 
 func (r *Row) bump(now time.Time) {
 	r.Sequence++
-	if next := r.Changed.Add(time.Second); now.Before(next) {
-		now = next
+	r.Changed = latest(now, r.Changed.Add(time.Second))
+}
+
+func latest(a, b time.Time) time.Time {
+	if a.Before(b) {
+		return b
 	}
-	r.Changed = now
+	return a
 }
 
 // withdraw is the row of an entry that is no longer wanted. What was still

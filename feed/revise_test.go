@@ -20,7 +20,7 @@ func due(key, title string, day milestones.Date) feed.Published {
 var today = milestones.DateOf(stamp)
 
 func revise(ledger []feed.Row, now time.Time, wanted ...feed.Published) []feed.Row {
-	return feed.Revise(ledger, wanted, now, milestones.DateOf(now))
+	return feed.Revise(ledger, wanted, now, milestones.DateOf(now), time.Time{})
 }
 
 // rowOf is the one row of a UID.

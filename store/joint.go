@@ -198,20 +198,25 @@ func (s *Store) Joints(ctx context.Context) ([]Joint, error) {
 }
 
 func jointIDs(ctx context.Context, q querier) ([]int64, error) {
-	rows, err := q.QueryContext(ctx, "select id from feed where name != '' order by name")
+	return numbers(ctx, q, "select id from feed where name != '' order by name")
+}
+
+// numbers are what a query gives, such as ids.
+func numbers(ctx context.Context, q querier, query string, args ...any) ([]int64, error) {
+	rows, err := q.QueryContext(ctx, query, args...)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
-	var ids []int64
+	var all []int64
 	for rows.Next() {
-		var id int64
-		if err := rows.Scan(&id); err != nil {
+		var n int64
+		if err := rows.Scan(&n); err != nil {
 			return nil, err
 		}
-		ids = append(ids, id)
+		all = append(all, n)
 	}
-	return ids, rows.Err()
+	return all, rows.Err()
 }
 
 func (s *Store) joint(ctx context.Context, q querier, id int64) (j Joint, err error) {

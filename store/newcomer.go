@@ -15,7 +15,7 @@ type Newcomer struct {
 	Key  string
 	Name string
 	Was  string   // the name of whoever had the key
-	Left int      // the first version without them
+	Left int      // the first version without them; 0 where that is not known
 	From []string // joint feeds that carried whoever left, and do not carry the newcomer
 }
 
@@ -36,7 +36,7 @@ func (s *Store) welcome(ctx context.Context, tx *sql.Tx, w Wedding, old, plan *m
 		if len(parts) == 0 {
 			continue
 		}
-		was, left, err := lastSeen(ctx, tx, w, p.ID())
+		was, left, err := lastSeen(ctx, tx, w, w.Version, p.ID())
 		if err != nil {
 			return nil, err
 		}
@@ -90,22 +90,35 @@ func hasID(p *milestones.Plan, id string) bool {
 }
 
 // lastSeen is the name that the person with that id had in the last version
-// before w's newest with them in it, and the version in which they were gone.
-// Versions that this release cannot read are passed over.
-func lastSeen(ctx context.Context, q querier, w Wedding, id string) (name string, left int, err error) {
-	for n := w.Version - 1; n > 0; n-- {
-		doc, err := load(ctx, q, w, n)
+// with them in it, of those before one, and the version in which they were
+// gone. Versions that this release cannot read are passed over; numbers that
+// a restore left out have none. Of somebody whom no version tells of, it is
+// the name that a restore took over.
+func lastSeen(ctx context.Context, q querier, w Wedding, before int, id string) (name string, left int, err error) {
+	all, err := numbers(ctx, q, "select n from version where wedding = ? and n < ? order by n desc", w.ID, before)
+	if err != nil {
+		return "", 0, err
+	}
+	left = before
+	for _, n := range all {
+		doc, err := load(ctx, q, w, int(n))
 		var faults Faults
 		if errors.As(err, &faults) {
-			continue
+			doc = &Document{Plan: &milestones.Plan{}}
 		} else if err != nil {
 			return "", 0, err
 		}
 		for _, p := range doc.Plan.People {
 			if p.ID() == id {
-				return p.Name, n + 1, nil
+				return p.Name, left, nil
 			}
 		}
+		left = int(n)
 	}
-	return "", 0, nil
+	name, err = setting(ctx, q, personSetting(Reader{w.ID, id}))
+	return name, 0, err
 }
+
+// personSetting is under what the name of somebody is kept whose feed a
+// restore took over, and whom no version tells of.
+func personSetting(r Reader) string { return "person of " + r.Wedding + " " + r.Person }

@@ -81,7 +81,11 @@ func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) 
 	if err != nil {
 		return Imported{}, err
 	}
-	doc, err := in.Document.keyed(last.Plan, used, w.ID, w.Version+1)
+	n, err := nextVersion(ctx, tx, w)
+	if err != nil {
+		return Imported{}, err
+	}
+	doc, err := in.Document.keyed(last.Plan, used, w.ID, n)
 	if err != nil {
 		return Imported{}, err
 	}
@@ -93,15 +97,15 @@ func (s *Store) save(ctx context.Context, tx *sql.Tx, in Import, now time.Time) 
 	if err != nil {
 		return Imported{}, err
 	}
-	done, err := s.succeed(ctx, tx, w, last.Plan, doc, in.By, now)
+	done, err := s.saveNext(ctx, tx, w, last.Plan, doc, in.By, now)
 	done.New, done.Keeping = isNew, kept
 	return done, err
 }
 
-// succeed saves doc as the version of w after last, and publishes it.
-func (s *Store) succeed(ctx context.Context, tx *sql.Tx, w Wedding, last *milestones.Plan, doc *Document, by string, now time.Time) (done Imported, err error) {
+// saveNext saves doc as the version of w after last, and publishes it.
+func (s *Store) saveNext(ctx context.Context, tx *sql.Tx, w Wedding, last *milestones.Plan, doc *Document, by string, now time.Time) (done Imported, err error) {
 	renamed := doc.Plan.Wedding.Title != w.Title
-	w.Title, w.Version = doc.Plan.Wedding.Title, w.Version+1
+	w.Title, w.Version = doc.Plan.Wedding.Title, doc.Plan.Version
 	if err := keep(ctx, tx, w, doc, by, now); err != nil {
 		return Imported{}, err
 	}

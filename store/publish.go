@@ -79,6 +79,10 @@ func (p *publication) revise(ctx context.Context, plans ...*milestones.Plan) err
 	if err != nil {
 		return err
 	}
+	restored, err := restoredAt(ctx, p.tx)
+	if err != nil {
+		return err
+	}
 	for _, plan := range plans {
 		closures, _ := conflicts.ClosuresFor(plan.Wedding.Region)
 		items := milestones.Schedule(plan, closures)
@@ -95,21 +99,29 @@ func (p *publication) revise(ctx context.Context, plans ...*milestones.Plan) err
 			if err != nil {
 				return err
 			}
-			l, err := ledgerOf(ctx, p.tx, at)
+			day := today(plan.Wedding.Zone, p.now)
+			was, is, err := p.turn(ctx, at, func(rows []feed.Row) []feed.Row { return feed.Revise(rows, wanted, p.now, day, restored) })
 			if err != nil {
 				return err
 			}
-			day := today(plan.Wedding.Zone, p.now)
-			rows := feed.Revise(l.rows, wanted, p.now, day)
-			if err := p.tell(ctx, at, feed.Turns(l.rows, rows), day); err != nil {
-				return err
-			}
-			if p.ledgers[at], err = l.turn(ctx, p.tx, rows); err != nil {
+			if err := p.tell(ctx, at, feed.Turns(was, is), day); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
+}
+
+// turn makes of a part's ledger what into does, and returns it as it was and
+// as it is.
+func (p *publication) turn(ctx context.Context, at part, into func([]feed.Row) []feed.Row) (was, is []feed.Row, err error) {
+	l, err := p.ledger(ctx, at)
+	if err != nil {
+		return nil, nil, err
+	}
+	is = into(l.rows)
+	p.ledgers[at], err = l.turn(ctx, p.tx, is)
+	return l.rows, is, err
 }
 
 // tell keeps for a page what its reader sees otherwise. To a feed that is new
@@ -162,23 +174,15 @@ func today(zone string, now time.Time) milestones.Date {
 }
 
 // reissue writes a feed's calendar anew, and raises its revision where the
-// bytes changed. One that is too long says less from now on.
+// bytes changed.
 func (p *publication) reissue(ctx context.Context, id int64) error {
 	f, err := p.feed(ctx, id)
 	if err != nil {
 		return err
 	}
-	body, err := p.encode(ctx, f)
+	body, err := p.fitted(ctx, f)
 	if err != nil {
 		return err
-	}
-	if len(body) > feed.MostBytes && !f.brief {
-		if err := p.shorten(ctx, id); err != nil {
-			return err
-		}
-		if body, err = p.encode(ctx, f); err != nil {
-			return err
-		}
 	}
 	if had, err := unpack(f.body); err == nil && bytes.Equal(had, body) {
 		return nil
@@ -188,7 +192,20 @@ func (p *publication) reissue(ctx context.Context, id int64) error {
 	return err
 }
 
-// encode is the calendar that f should have.
+// fitted is the calendar that f should have. One that is too long says less
+// from now on.
+func (p *publication) fitted(ctx context.Context, f feedRow) ([]byte, error) {
+	body, err := p.encode(ctx, f)
+	if err != nil || len(body) <= feed.MostBytes || f.brief {
+		return body, err
+	}
+	if err := p.shorten(ctx, f.id); err != nil {
+		return nil, err
+	}
+	return p.encode(ctx, f)
+}
+
+// encode is the calendar of f from the ledgers.
 func (p *publication) encode(ctx context.Context, f feedRow) ([]byte, error) {
 	cal := feed.Calendar{Name: f.title}
 	parts, err := carried(ctx, p.tx, f.id)
@@ -232,11 +249,7 @@ func (p *publication) shorten(ctx context.Context, id int64) error {
 		return err
 	}
 	for _, at := range parts {
-		l, err := p.ledger(ctx, at)
-		if err != nil {
-			return err
-		}
-		if p.ledgers[at], err = l.turn(ctx, p.tx, feed.Shorten(l.rows, p.now)); err != nil {
+		if _, _, err := p.turn(ctx, at, func(rows []feed.Row) []feed.Row { return feed.Shorten(rows, p.now) }); err != nil {
 			return err
 		}
 	}

@@ -22,6 +22,12 @@ type Store struct {
 	key []byte
 }
 
+// The files of a store's folder.
+const (
+	dbName  = "banns.db"
+	keyName = "banns.key"
+)
+
 // ErrUnknown is a wedding, person or address that the store does not have.
 var ErrUnknown = errors.New("not in the store")
 
@@ -33,10 +39,10 @@ func Open(ctx context.Context, dir string) (*Store, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("make the folder: %w", err)
 	}
-	path := filepath.Join(dir, "banns.db")
+	path := filepath.Join(dir, dbName)
 	_, err := os.Stat(path)
 	fresh := errors.Is(err, fs.ErrNotExist)
-	key, err := loadKey(filepath.Join(dir, "banns.key"), fresh)
+	key, err := loadKey(filepath.Join(dir, keyName), fresh)
 	if err != nil {
 		return nil, err
 	}
@@ -45,8 +51,7 @@ func Open(ctx context.Context, dir string) (*Store, error) {
 			return nil, err
 		}
 	}
-	// The folder's name may hold what a URI would read otherwise.
-	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: path}).EscapedPath()+pragmas)
+	db, err := database(path, pragmas)
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
@@ -56,6 +61,12 @@ func Open(ctx context.Context, dir string) (*Store, error) {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
 	return s, nil
+}
+
+// database is the one at path, whose name may hold what a URI would read
+// otherwise.
+func database(path, pragmas string) (*sql.DB, error) {
+	return sql.Open("sqlite", "file:"+(&url.URL{Path: path}).EscapedPath()+pragmas)
 }
 
 // private makes an empty file that nobody else may read. SQLite gives the
@@ -73,7 +84,7 @@ func private(path string) error {
 
 // Exists reports whether there is a store in dir.
 func Exists(dir string) bool {
-	_, err := os.Stat(filepath.Join(dir, "banns.db"))
+	_, err := os.Stat(filepath.Join(dir, dbName))
 	return err == nil
 }
 
@@ -98,7 +109,7 @@ func (s *Store) migrate(ctx context.Context) error {
 	case err != nil || had == len(names):
 		return err
 	case had > len(names):
-		return fmt.Errorf("a newer banns has written this store (form %d; this one knows up to %d): use the newer program", had, len(names))
+		return newer(had, len(names))
 	}
 	return s.write(ctx, func(tx *sql.Tx) error {
 		had, err := form(tx)
@@ -117,6 +128,11 @@ func (s *Store) migrate(ctx context.Context) error {
 		_, err = tx.ExecContext(ctx, fmt.Sprintf("pragma user_version = %d", len(names)))
 		return err
 	})
+}
+
+// newer refuses the form of a store that this program does not know.
+func newer(form, known int) error {
+	return fmt.Errorf("a newer banns has written this store (form %d; this one knows up to %d): use the newer program", form, known)
 }
 
 // write runs do in one transaction.

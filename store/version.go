@@ -75,13 +75,17 @@ func (s *Store) revert(ctx context.Context, tx *sql.Tx, name string, n int, by s
 	if err != nil {
 		return Imported{}, err
 	}
+	next, err := nextVersion(ctx, tx, w)
+	if err != nil {
+		return Imported{}, err
+	}
 	doc := &Document{File: last.File, root: clone(old.root)}
-	setChild(child(doc.root.Content[0], "wedding"), "version", strconv.Itoa(w.Version+1))
+	setChild(child(doc.root.Content[0], "wedding"), "version", strconv.Itoa(next))
 	doc, kept, err := doc.keeping(last, storeWins, allUnseen)
 	if err != nil {
 		return Imported{}, fmt.Errorf("version %d of %s: %w", n, w.Name, err)
 	}
-	done, err := s.succeed(ctx, tx, w, last.Plan, doc, by, now)
+	done, err := s.saveNext(ctx, tx, w, last.Plan, doc, by, now)
 	done.Keeping = kept
 	return done, err
 }

@@ -49,7 +49,7 @@ func (c *demoCmd) Run(e *env) error {
 	if err := c.show(e, s, done.Name, doc.Plan, door); err != nil {
 		return err
 	}
-	return serve(e, s, l, base, door)
+	return serve(e, s, l, serving{base: base, door: door})
 }
 
 // listen takes the usual port, or any other where that is taken.

@@ -41,7 +41,7 @@ func (s *town) calendar(what string) {
 }
 
 // banns runs the command on a store as it would be on a day.
-func banns(t *testing.T, data, today string, args ...string) string {
+func verb(t *testing.T, data, today string, args ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
 	if status := run(t.Context(), append([]string{"--data", data, "--today", today}, args...), strings.NewReader(""), &out, &errs); status != 0 {
@@ -78,11 +78,11 @@ func TestEventsByAddress(t *testing.T) {
 	at := httptest.NewServer(&server)
 	defer at.Close()
 	data := filepath.Join(t.TempDir(), "store")
-	banns(t, data, "2026-11-25", "import", "../../testdata/plans/maren-and-theo.yaml")
-	list := func(day string) string { return banns(t, data, day, "events", "list", "maren-and-theo") }
+	verb(t, data, "2026-11-25", "import", "../../testdata/plans/maren-and-theo.yaml")
+	list := func(day string) string { return verb(t, data, day, "events", "list", "maren-and-theo") }
 
 	server.calendar("Gull Derby")
-	said := banns(t, data, "2026-11-25", "events", "add", "maren-and-theo", at.URL+"/secret.ics", "--private", "--as", "town")
+	said := verb(t, data, "2026-11-25", "events", "add", "maren-and-theo", at.URL+"/secret.ics", "--private", "--as", "town")
 	if !strings.HasPrefix(said, "Added town: 1 event between") {
 		t.Errorf("it says %q", said)
 	}

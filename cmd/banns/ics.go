@@ -32,7 +32,7 @@ func (c *icsCmd) Run(e *env) error {
 	wanted := feed.Publishable(entries, p.ID, who.ID(), "", feed.ByAlarm)
 	day := e.day(p.Wedding.Zone)
 	stamp := time.Date(day.Year, day.Month, day.Day, 0, 0, 0, 0, time.UTC)
-	rows := feed.Revise(nil, wanted, stamp, day)
+	rows := feed.Revise(nil, wanted, stamp, day, time.Time{})
 	fmt.Fprintln(e.err, "banns: a preview; \"banns import\" and \"banns serve\" publish it")
 	_, err = e.out.Write(feed.Encode(feed.Calendar{Name: p.Wedding.Title, Published: feed.Shown(rows)}))
 	return err

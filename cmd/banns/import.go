@@ -55,7 +55,11 @@ func greeting(n store.Newcomer) string {
 	if was == "" {
 		was = "somebody"
 	}
-	says := fmt.Sprintf("%s was the key of %s, who left in version %d; that link is closed, and %s has a new one", n.Key, was, n.Left, n.Name)
+	left := "had left"
+	if n.Left > 0 {
+		left = fmt.Sprintf("left in version %d", n.Left)
+	}
+	says := fmt.Sprintf("%s was the key of %s, who %s; that link is closed, and %s has a new one", n.Key, was, left, n.Name)
 	if len(n.From) > 0 {
 		says += "; the joint feed " + strings.Join(n.From, ", ") + " carries this wedding no more"
 	}

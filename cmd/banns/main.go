@@ -51,6 +51,8 @@ type commands struct {
 	Revert    revertCmd    `cmd:"" help:"Go back to an older version, and keep what was done since."`
 	Feeds     feedsCmd     `cmd:"" help:"Show, join, reissue or revoke private links."`
 	Desk      deskCmd      `cmd:"" help:"Let people in to the desk, where weddings are planned."`
+	Backup    backupCmd    `cmd:"" help:"Write the whole store into one file."`
+	Restore   restoreCmd   `cmd:"" help:"Put the store of a backup into place."`
 	Serve     serveCmd     `cmd:"" help:"Serve the feeds and the desk of the store."`
 	Demo      demoCmd      `cmd:"" help:"Serve an invented wedding from a temporary store."`
 	Pattern   patternCmd   `cmd:"" help:"Say by what rule a yearly event was held, and when that expects it next."`

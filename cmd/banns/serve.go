@@ -8,7 +8,9 @@ import (
 	"net"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -23,6 +25,9 @@ const defaultListen = "127.0.0.1:8470"
 type serveCmd struct {
 	Listen string `help:"Address to listen on." default:"${listen}" placeholder:"HOST:PORT"`
 	Public string `help:"Address under which the world reaches this server, such as https://dates.example.org. It is kept." placeholder:"URL"`
+
+	Backups   string `help:"Folder of the daily backups, such as one on another disk; otherwise backups in the store's own folder." placeholder:"DIR"`
+	NoBackups bool   `help:"Make no daily backups."`
 }
 
 // Run serves the store until it is told to stop.
@@ -46,7 +51,18 @@ func (c *serveCmd) Run(e *env) error {
 		listener.Close()
 		return err
 	}
-	return serve(e, s, listener, base, "")
+	return serve(e, s, listener, serving{base: base, backups: c.backups(e)})
+}
+
+// backups is the folder of the daily backups; empty: none are made.
+func (c *serveCmd) backups(e *env) string {
+	switch {
+	case c.NoBackups:
+		return ""
+	case c.Backups != "":
+		return c.Backups
+	}
+	return filepath.Join(e.dir(), "backups")
 }
 
 func listen(ctx context.Context, at string) (net.Listener, error) {
@@ -114,20 +130,26 @@ func welcome(e *env, s *store.Store, base string) error {
 	return err
 }
 
-// serve answers until e.ctx ends, then lets what is under way finish. Door is
-// the desk's, for invented things.
-func serve(e *env, s *store.Store, l net.Listener, base, door string) error {
+// serving is how a store is served.
+type serving struct {
+	base    string // what links begin with
+	door    string // the desk's, for invented things
+	backups string // folder of the daily backups; empty: none are made
+}
+
+// serve answers until e.ctx ends, then lets what is under way finish.
+func serve(e *env, s *store.Store, l net.Listener, how serving) error {
 	log := slog.New(slog.NewTextHandler(e.err, nil))
 	if err := s.PublishAll(e.ctx, e.now()); err != nil {
 		log.Error("some weddings stay as they were published", "error", err)
 	}
-	table := desk.New(desk.Options{Store: s, Now: e.now, Log: log, Public: base, Door: door})
-	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: base, Desk: table})
+	table := desk.New(desk.Options{Store: s, Now: e.now, Log: log, Public: how.base, Door: how.door})
+	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: how.base, Desk: table})
 	if err != nil {
 		return err
 	}
 	go site.Watch(e.ctx)
-	stop := tick(e, s, log)
+	stop := tick(e, s, log, how.backups)
 	defer stop()
 	server := &http.Server{
 		Handler:           site,
@@ -157,25 +179,64 @@ func serve(e *env, s *store.Store, l net.Listener, base, door string) error {
 	return nil
 }
 
-// tick looks every minute, in UTC, for what time alone changes. What is due
-// stands in the database, so a minute missed is made up for by the next. What
-// takes long does not hold up the rest.
-func tick(e *env, s *store.Store, log *slog.Logger) (stop func()) {
+// tick looks at once and then every minute, in UTC, for what time alone
+// changes. What is due stands in the database or in the folder of backups, so
+// a minute missed is made up for by the next. What takes long does not hold
+// up the rest.
+func tick(e *env, s *store.Store, log *slog.Logger, backups string) (stop func()) {
 	quietly := cron.DiscardLogger
 	c := cron.New(cron.WithLocation(time.UTC), cron.WithChain(cron.Recover(quietly), cron.SkipIfStillRunning(quietly)))
-	for _, work := range []func() error{
-		func() error { return s.Tick(e.ctx, e.now()) },
-		func() error { return reread(e, s, log) },
-	} {
-		_, err := c.AddFunc("* * * * *", func() {
-			if err := work(); err != nil && e.ctx.Err() == nil {
-				log.Error("the minute's work", "error", err)
-			}
-		})
+	m := &minute{e: e, store: s, log: log, backups: backups}
+	var first sync.WaitGroup
+	for _, work := range []func(){m.ledgers, m.sources, m.backup} {
+		id, err := c.AddFunc("* * * * *", work)
 		if err != nil {
 			panic(err) // the schedule above is fixed
 		}
+		first.Go(c.Entry(id).WrappedJob.Run)
 	}
 	c.Start()
-	return func() { <-c.Stop().Done() }
+	return func() {
+		<-c.Stop().Done()
+		first.Wait()
+	}
+}
+
+// minute is what is done every minute.
+type minute struct {
+	e       *env
+	store   *store.Store
+	log     *slog.Logger
+	backups string    // empty: none are made
+	failed  time.Time // when it was last said that a backup failed
+}
+
+func (m *minute) ledgers() {
+	if err := m.store.Tick(m.e.ctx, m.e.now()); err != nil && m.e.ctx.Err() == nil {
+		m.log.Error("the minute's work", "error", err)
+	}
+}
+
+func (m *minute) sources() {
+	if err := reread(m.e, m.store, m.log); err != nil && m.e.ctx.Err() == nil {
+		m.log.Error("reading calendars again", "error", err)
+	}
+}
+
+func (m *minute) backup() {
+	if m.backups == "" {
+		return
+	}
+	file, err := m.store.Daily(m.e.ctx, m.backups, m.e.now())
+	switch {
+	case errors.Is(err, context.Canceled):
+	case err == nil:
+		m.failed = time.Time{}
+	case m.failed.IsZero() || m.e.now().Sub(m.failed) >= time.Hour:
+		m.log.Error("no daily backup; trying again every minute", "error", err)
+		m.failed = m.e.now()
+	}
+	if file != "" {
+		m.log.Info("daily backup", "file", file)
+	}
 }
