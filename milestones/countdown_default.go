@@ -67,9 +67,9 @@ var defaultCountdown = []custom{
 		usual: "two to four months before the wedding; printing takes about two weeks",
 		gives: "print them ready-made, or send them by e-mail",
 	}, {
-		key: "licence-rule", title: "Ask the office how the marriage licence is had, and write its rule into the plan", noun: "the licence office's rule",
+		key: "licence-rule", title: "Ask the office how the marriage licence is had", noun: "the licence office's rule",
 		lead:  lead{40 * week, 26 * week, 8 * week},
-		usual: "well ahead: each place has its own waiting time and its own papers",
+		usual: "well ahead; each place has its own waiting time and papers, and the plan reckons with what you write under licence",
 		gives: "telephone the office today",
 	}, {
 		key: "invitations", title: "Post the invitations", noun: "the invitations",
