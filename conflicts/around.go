@@ -2,6 +2,7 @@ package conflicts
 
 import (
 	"slices"
+	"strings"
 
 	"banns/milestones"
 )
@@ -26,9 +27,14 @@ func Around(p *milestones.Plan, items []milestones.Item, events []Event) map[str
 		if s.place.Name == "" && s.place.City == "" && s.place.At == nil {
 			s.place = milestones.Place{City: p.Wedding.Place.City, At: p.Wedding.Place.At}
 		}
+		home := p.Wedding.Place
+		elsewhere := s.place.At == nil && s.place.City != "" && !strings.EqualFold(s.place.City, home.City)
 		for k := range events {
 			e := &events[k]
 			if e.To.AddDays(1).Before(i.Date) || e.From.AddDays(-1).After(i.Date) {
+				continue
+			}
+			if elsewhere && !e.everywhere() && !strings.EqualFold(e.Place.City, s.place.City) {
 				continue
 			}
 			if c := s.clash(e, i.Date); c.Severity >= Noticeable {

@@ -7,7 +7,7 @@ import (
 	"banns/milestones"
 )
 
-// Change is one thing that is otherwise than it was, told to somebody.
+// Change is one thing that changed, told to somebody.
 type Change struct {
 	ID        string // of the item, or empty
 	Agreement string // key of the agreement, or empty
@@ -21,13 +21,13 @@ type Change struct {
 	For, Hidden []string
 }
 
-// about reports whether aspect alone is otherwise.
+// about reports whether aspect alone changed.
 func (c *Change) about(aspect milestones.Aspect) bool {
 	return len(c.Aspects) == 1 && c.Aspects[0] == aspect
 }
 
-// Changes tell one reader what is otherwise in the entries that they see than
-// in those that they saw before. They say nothing but what is in the entries.
+// Changes tell one reader what changed in the entries that they see
+// against those that they saw before. They say nothing but what is in the entries.
 // Early notices are left out: the thing itself is there.
 func Changes(was, is []Entry) []Change {
 	pairs := pairUp(was, is)
@@ -168,7 +168,7 @@ func sumUp(all []told) []told {
 		with := t.one().With
 		all = counted(all, -1, of(milestones.AspectCame), plural("New: %d dates of "+with))
 		all = counted(all, -1, of(milestones.AspectWent), plural("Withdrawn: %d dates of "+with))
-		all = counted(all, -1, of(milestones.AspectSum, milestones.KindCancelBy), plural("What leaving "+with+" costs is otherwise on %d days"))
+		all = counted(all, -1, of(milestones.AspectSum, milestones.KindCancelBy), plural("What leaving "+with+" costs changes on %d days"))
 	}
 	return all
 }

@@ -16,7 +16,7 @@ type compareCmd struct {
 	A       int    `arg:"" help:"The version to begin from."`
 	B       int    `arg:"" help:"The version to compare with it."`
 	For     string `help:"Only what this person may see." placeholder:"PERSON"`
-	Each    bool   `help:"Tell one by one what is counted otherwise."`
+	Each    bool   `help:"Tell one by one what is only counted."`
 	JSON    bool   `name:"json" help:"Write JSON."`
 }
 

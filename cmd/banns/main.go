@@ -40,6 +40,7 @@ type commands struct {
 	List      listCmd      `cmd:"" help:"List a plan's dates."`
 	Countdown countdownCmd `cmd:"" help:"Show what to do by when, between the agreements' own dates."`
 	Read      readCmd      `cmd:"" help:"Say how a phrase is understood, and what day it gives."`
+	Weigh     weighCmd     `cmd:"" help:"Compare candidate dates: what else is on, and what speaks for each."`
 	Leaving   leavingCmd   `cmd:"" help:"Say what leaving the agreements costs."`
 	Due       dueCmd       `cmd:"" help:"Sum up what is paid, and what is to be paid."`
 	Ics       icsCmd       `cmd:"" help:"Write one person's calendar."`
@@ -47,7 +48,7 @@ type commands struct {
 	Export    exportCmd    `cmd:"" help:"Write a stored plan as a file, with every key."`
 	Events    eventsCmd    `cmd:"" help:"Keep calendars of what else happens in the city, and list it."`
 	History   historyCmd   `cmd:"" help:"Tell what each version of a stored plan changed, the newest first."`
-	Compare   compareCmd   `cmd:"" help:"Tell what is otherwise in one version than in another."`
+	Compare   compareCmd   `cmd:"" help:"Tell what changed from one version to another."`
 	Revert    revertCmd    `cmd:"" help:"Go back to an older version, and keep what was done since."`
 	Feeds     feedsCmd     `cmd:"" help:"Show, join, reissue or revoke private links."`
 	Desk      deskCmd      `cmd:"" help:"Let people in to the desk, where weddings are planned."`

@@ -45,7 +45,7 @@ func (e *env) difference(done store.Imported, most int) {
 		fmt.Fprintf(e.err, "banns: %s\n", greeting(n))
 	}
 	p := newPrinter(e.out)
-	fmt.Fprintf(e.out, "\nWhat is otherwise than in version %d:\n", done.Version-1)
+	fmt.Fprintf(e.out, "\nWhat changed since version %d:\n", done.Version-1)
 	changes := compared(done.Was, done.Is, "", e.day(done.Is.Wedding.Zone))
 	if left := p.changes(done.Is, done.Was, changes, most); left > 0 {
 		fmt.Fprintf(e.out, "  and %d more: banns history %s\n", left, done.Name)
