@@ -79,15 +79,16 @@ func lasting(p *milestones.Plan, id string) *milestones.Person {
 // know of it.
 func (c comparing) facts() []milestones.Change {
 	return slices.DeleteFunc(milestones.Changes(c.was, c.is), func(one milestones.Change) bool {
-		return c.who != "" && !(c.knows(c.was.Plan, one) && c.knows(c.is.Plan, one))
+		return c.who != "" && !(c.knows(c.was, one) && c.knows(c.is, one))
 	})
 }
 
-// knows reports whether by p the reader may know of a change: of an agreement
+// knows reports whether by w the reader may know of a change: of an agreement
 // whoever may see its money, and of people and all else nobody, since a name
-// alone can give away a surprise. Where p has no such agreement, or no such
+// alone can give away a surprise. Where w has no such agreement, or no such
 // reader, it forbids nothing.
-func (c comparing) knows(p *milestones.Plan, one milestones.Change) bool {
+func (c comparing) knows(w milestones.Worked, one milestones.Change) bool {
+	p := w.Plan
 	who := lasting(p, c.who)
 	switch {
 	case one.Agreement == "":
@@ -99,9 +100,17 @@ func (c comparing) knows(p *milestones.Plan, one milestones.Change) bool {
 	if !ok {
 		return !who.Named(one.Hide)
 	}
+	if came := one.Aspect == milestones.AspectCame || one.Aspect == milestones.AspectWent; came && a.Over() && !c.sees(w, a.Key) {
+		return false // it was over, and nothing of it was theirs
+	}
 	i := milestones.Item{Agreement: a.Key, Kind: milestones.KindPayment, Standing: a.Standing, Owed: true, Hide: one.Hide}
 	have := ties(p, &i, who)
 	return maySee(&i, who, have) && anyOf(have, seesMoney)
+}
+
+// sees reports whether the reader sees any item of an agreement.
+func (c comparing) sees(w milestones.Worked, agreement string) bool {
+	return slices.ContainsFunc(c.entries(w), func(e Entry) bool { return e.Agreement == agreement })
 }
 
 // said reports whether a fact tells already what one tells of a whole

@@ -2,7 +2,6 @@ package milestones
 
 import (
 	"fmt"
-	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -224,7 +223,8 @@ func orNone(s string) string {
 	return s
 }
 
-// rest tells of absences, candidate dates, the licence and the countdown.
+// rest tells of absences, candidate dates, the licence, and from when the
+// planning counts; what becomes of a milestone its Item tells.
 func (c *comparison) rest() {
 	for _, a := range less(c.is.Away, c.was.Away) {
 		c.say(AspectPlan, "%s is away from %s to %s", c.is.called(a.Who, ""), a.From.Words(), a.To.Words())
@@ -241,46 +241,6 @@ func (c *comparison) rest() {
 	if was, is := c.was.Countdown, c.is.Countdown; was.From != is.From {
 		c.say(AspectPlan, "Planning counts from %s", orNo(is.From.Words(), "no day any more"))
 	}
-	c.countdown()
-}
-
-// countdown tells of milestones that the countdown itself sets.
-func (c *comparison) countdown() {
-	was, is := c.was.Countdown, c.is.Countdown
-	said := func(key string) string { return "“" + strings.ReplaceAll(key, "-", " ") + "”" }
-	for _, key := range less(is.Drop, was.Drop) {
-		c.say(AspectPlan, "%s is left out of the countdown", said(key))
-	}
-	for _, key := range less(was.Drop, is.Drop) {
-		c.say(AspectPlan, "%s is in the countdown again", said(key))
-	}
-	for _, d := range less(is.Done, was.Done) {
-		c.say(AspectPlan, "%s was done on %s", said(d.Name), d.Date.Words())
-	}
-	for _, d := range less(was.Done, is.Done) {
-		if !slices.ContainsFunc(is.Done, func(now NamedDate) bool { return now.Name == d.Name }) {
-			c.say(AspectPlan, "%s is no longer marked as done", said(d.Name))
-		}
-	}
-	before, after := moves(was), moves(is)
-	for _, key := range slices.Sorted(maps.Keys(after)) {
-		if before[key] != after[key] {
-			c.say(AspectPlan, "%s is set to “%s”", said(key), after[key])
-		}
-	}
-	for _, key := range slices.Sorted(maps.Keys(before)) {
-		if _, ok := after[key]; !ok {
-			c.say(AspectPlan, "%s is where the countdown has it again", said(key))
-		}
-	}
-}
-
-func moves(c Countdown) map[string]string {
-	all := map[string]string{}
-	for _, m := range c.Move {
-		all[m.Key] = m.When.Says
-	}
-	return all
 }
 
 // less are those of all that are not among others.
