@@ -85,12 +85,14 @@ func (r Row) withdraw(now time.Time, today milestones.Date) Row {
 	case r.Went.IsZero() && r.Day().Before(today):
 		r.Went, r.Gone = now, true
 		return r
-	case r.Went.IsZero():
-		r.Went, r.Withdrawn = now, true
 	}
+	r.Withdrawn = true
 	if hash := r.hash(); hash != r.Hash {
 		r.Hash = hash
 		r.bump(now)
+	}
+	if r.Went.IsZero() {
+		r.Went = r.Changed // not now: by a clock set back, it would be over too soon
 	}
 	return r
 }

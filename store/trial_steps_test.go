@@ -1,0 +1,281 @@
+package store_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"banns/feed"
+)
+
+// one draws one of all.
+func one1[T any](tr *trial, label string, all ...T) T { return rapid.SampledFrom(all).Draw(tr.T, label) }
+
+// edit makes one edit, or, in a file that has its keys, a few, and imports
+// the plan.
+func (tr *trial) edit(t *rapid.T) {
+	tr.T = t
+	tr.pass()
+	keyed, edits := rapid.Bool().Draw(t, "keyed"), 1
+	if keyed {
+		edits = rapid.IntRange(1, 3).Draw(t, "edits")
+	}
+	b, may := tr.book.copied(), map[string]bool{}
+	for range edits {
+		tr.one(b, keyed && edits > 1, may)
+	}
+	tr.save(b, b.text(keyed))
+	tr.published(may)
+}
+
+// one edits b, and adds to may who can tell. Several lines of one file that
+// are new or gone at once are told apart by naming the keys of new ones.
+func (tr *trial) one(b *book, name bool, may map[string]bool) {
+	p := &b.Pacts[rapid.IntRange(0, len(b.Pacts)-1).Draw(tr.T, "agreement")]
+	all := func(who map[string]bool) {
+		for id, sees := range who {
+			may[id] = may[id] || sees
+		}
+	}
+	everyone := func() {
+		for i := range b.People {
+			may[b.People[i].ID] = true
+		}
+	}
+	switch do := one1(tr, "edit", "add", "remove", "reword", "retime", "resum", "reorder", "hide", "show", "done", "owed", "standing",
+		"move the day", "open the day", "retitle", "rename", "leave", "join", "meet", "meet otherwise", "do not meet"); do {
+	case "add":
+		l := tr.clause(b, p, name)
+		p.Lines = slices.Insert(p.Lines, rapid.IntRange(0, len(p.Lines)).Draw(tr.T, "place"), l)
+		all(b.whoSees(p, &l))
+	case "reorder":
+		p.Lines = rapid.Permutation(p.Lines).Draw(tr.T, "order")
+	case "standing":
+		for i := range p.Lines {
+			all(b.whoSees(p, &p.Lines[i]))
+		}
+		p.Standing = map[string]string{"quoted": "signed", "signed": "replaced", "replaced": "signed"}[p.Standing]
+		for i := range p.Lines {
+			all(b.whoSees(p, &p.Lines[i]))
+		}
+	case "move the day":
+		b.Date = one1(tr, "date", "2027-09-18", "2027-10-02", "2027-06-12")
+		everyone()
+	case "open the day":
+		b.Date = ""
+		everyone()
+	case "retitle":
+		b.Title = one1(tr, "title", "Ann and Bo", "Bo and Ann")
+		for id := range tr.phones { // whoever left keeps a calendar of that name
+			may[id] = true
+		}
+	case "rename":
+		g := &b.People[rapid.IntRange(0, len(b.People)-1).Draw(tr.T, "person")]
+		tr.tags++
+		if next := fmt.Sprintf("p%d", tr.tags); g.Key == tr.book.key(g.ID) { // once a version
+			g.Key, g.Was = next, g.Key
+			if rapid.Bool().Draw(tr.T, "back") {
+				g.Key = g.ID
+			}
+		}
+	case "leave":
+		id := one1(tr, "person", "rue", "kit")
+		b.People = slices.DeleteFunc(b.People, func(g guest) bool { return g.ID == id })
+		may[id] = true
+	case "join":
+		g := one1(tr, "person", guest{ID: "rue", Key: "rue", Part: "attendant"}, guest{ID: "kit", Key: "kit", Part: "helper"}, guest{ID: "lou", Key: "lou", Part: "attendant"})
+		if b.person(g.ID) == nil {
+			b.People = append(b.People, g)
+		}
+		may[g.ID] = true
+	case "meet", "meet otherwise", "do not meet":
+		tr.meeting(b, do, all)
+	default:
+		if len(p.Lines) > 0 {
+			tr.line(b, p, do, all)
+		}
+	}
+}
+
+// line edits one line of p.
+func (tr *trial) line(b *book, p *pact, do string, all func(map[string]bool)) {
+	n := rapid.IntRange(0, len(p.Lines)-1).Draw(tr.T, "line")
+	l := &p.Lines[n]
+	all(b.whoSees(p, l))
+	switch do {
+	case "remove":
+		p.Lines = slices.Delete(p.Lines, n, n+1)
+		return
+	case "reword":
+		l.Words = one1(tr, "words", "lamps", "benches", "blue plates")
+	case "retime":
+		l.When = tr.when()
+	case "resum":
+		l.Sum = one1(tr, "sum", 40, 60, 80)
+	case "hide":
+		l.Hide = tr.some(b)
+	case "show":
+		l.For = tr.some(b)
+	case "done":
+		l.Done = !l.Done && l.List != "cancel"
+	case "owed":
+		l.Owed = !l.Owed && l.List != "cancel"
+	}
+	all(b.whoSees(p, l))
+}
+
+func (tr *trial) meeting(b *book, do string, all func(map[string]bool)) {
+	when := one1(tr, "when", `on: 2027-02-10, at: "11:00"`, `on: 2027-03-14, at: "09:30"`, `when: 2 days before the wedding`)
+	if do == "meet" {
+		tr.tags++
+		m := meeting{Tag: fmt.Sprintf("tag%d", tr.tags), Words: "fitting", When: when, For: tr.some(b), Hide: tr.some(b)}
+		b.Meetings = append(b.Meetings, m)
+		all(b.whoMeets(&m))
+		return
+	}
+	if len(b.Meetings) < 2 {
+		return
+	}
+	n := rapid.IntRange(0, len(b.Meetings)-1).Draw(tr.T, "meeting")
+	all(b.whoMeets(&b.Meetings[n]))
+	if do == "do not meet" {
+		b.Meetings = slices.Delete(b.Meetings, n, n+1)
+		return
+	}
+	m := &b.Meetings[n]
+	m.When, m.For, m.Hide = when, tr.some(b), tr.some(b)
+	all(b.whoMeets(m))
+}
+
+func (tr *trial) some(b *book) []string {
+	var ids []string
+	for i := range b.People {
+		if rapid.IntRange(0, 3).Draw(tr.T, "named") == 0 {
+			ids = append(ids, b.People[i].ID)
+		}
+	}
+	return ids
+}
+
+func (tr *trial) when() string {
+	return one1(tr, "when", "20 days before the wedding", "100 days before the wedding", "7 days before the wedding by 17:00",
+		"10 business days before the wedding", "on 2027-01-15", "by 2027-04-15", "5 days after signing")
+}
+
+// clause is a line that was never there before.
+func (tr *trial) clause(b *book, p *pact, name bool) clause {
+	tr.tags++
+	lists := []string{"pay", "change", "papers", "cancel"}
+	if slices.ContainsFunc(p.Lines, func(l clause) bool { return l.List == "cancel" }) {
+		lists = lists[:3]
+	}
+	l := clause{List: one1(tr, "list", lists...), Tag: fmt.Sprintf("tag%d", tr.tags), Sum: 10, Words: "lamps",
+		When: tr.when(), For: tr.some(b), Hide: tr.some(b)}
+	if name {
+		l.Key = "own-" + l.Tag
+	}
+	return l
+}
+
+func (b *book) key(id string) string {
+	if p := b.person(id); p != nil {
+		return p.Key
+	}
+	return ""
+}
+
+// again imports what is stored, with its keys or without; nobody can tell.
+func (tr *trial) again(t *rapid.T) {
+	tr.T = t
+	tr.pass()
+	text := tr.versions[len(tr.versions)-1].text
+	if rapid.Bool().Draw(t, "without keys") {
+		text = tr.book.text(false)
+	}
+	tr.save(tr.book.copied(), text)
+	tr.published(map[string]bool{})
+}
+
+// goBack brings an older version back.
+func (tr *trial) goBack(t *rapid.T) {
+	tr.T = t
+	v := tr.versions[rapid.IntRange(0, len(tr.versions)-1).Draw(t, "version")]
+	tr.save(v.book.copied(), v.text)
+	tr.published(nil)
+}
+
+// remind has somebody choose what to be reminded by.
+func (tr *trial) remind(t *rapid.T) {
+	tr.T = t
+	tr.pass()
+	id := rapid.SampledFrom(tr.book.People).Draw(t, "person").ID
+	tr.choices[id] = rapid.SampledFrom(feed.AllReminders).Draw(t, "choice")
+	if err := tr.store.SetReminders(t.Context(), tr.token(id), tr.choices[id], tr.now); err != nil {
+		t.Fatal(err)
+	}
+	tr.published(map[string]bool{id: true})
+}
+
+// moveHouse changes the public address.
+func (tr *trial) moveHouse(t *rapid.T) {
+	tr.T = t
+	tr.base = one1(tr, "address", "https://a.example.org", "https://b.example.org")
+	if err := tr.store.SetPublic(t.Context(), tr.base, tr.now); err != nil {
+		t.Fatal(err)
+	}
+	tr.published(nil)
+}
+
+// reissue gives somebody another address.
+func (tr *trial) reissue(t *rapid.T) {
+	tr.T = t
+	tr.pass()
+	p := rapid.SampledFrom(tr.book.People).Draw(t, "person")
+	if err := tr.store.Revoke(t.Context(), tr.plan.ID, p.Key, true, tr.now); err != nil {
+		t.Fatal(err)
+	}
+	tr.published(map[string]bool{p.ID: true})
+}
+
+func (tr *trial) tick(t *rapid.T) {
+	tr.T = t
+	tr.pass()
+}
+
+// pass is the minute's work, after which what changes is due to the step.
+func (tr *trial) pass() {
+	if err := tr.store.Tick(tr.Context(), tr.now); err != nil {
+		tr.Fatal(err)
+	}
+	tr.published(nil)
+}
+
+// restart ends the program and starts it again.
+func (tr *trial) restart(t *rapid.T) {
+	tr.T = t
+	tr.pass()
+	if err := tr.store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	tr.open()
+	if err := tr.store.PublishAll(t.Context(), tr.now); err != nil {
+		t.Fatal(err)
+	}
+	tr.published(map[string]bool{})
+}
+
+// wait moves the clock: on, past what is withdrawn, or back.
+func (tr *trial) wait(t *rapid.T) {
+	tr.T = t
+	days := rapid.SampledFrom([]int{0, 0, 1, 7, 59, 60, 61, -1, -30}).Draw(t, "days")
+	tr.now = tr.now.AddDate(0, 0, days).Add(time.Duration(rapid.IntRange(-1500, 100_000_000).Draw(t, "ms")) * time.Millisecond)
+	for id, was := range tr.feeds {
+		if is := tr.calendar(id); is.Revision != was.Revision || string(is.Body) != string(was.Body) {
+			t.Fatalf("the feed of %s changed by itself", id)
+		}
+	}
+	_ = strings.TrimSpace
+}
