@@ -3,7 +3,6 @@ package store_test
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"pgregory.net/rapid"
@@ -11,17 +10,26 @@ import (
 	"banns/feed"
 )
 
-// one draws one of all.
-func one1[T any](tr *trial, label string, all ...T) T { return rapid.SampledFrom(all).Draw(tr.T, label) }
+// draw is one of all.
+func draw[T any](tr *trial, label string, all ...T) T {
+	return rapid.SampledFrom(all).Draw(tr.T, label)
+}
+
+// step is one thing that happens to a store, and what the feeds have to be
+// after it.
+func (tr *trial) step() {
+	steps := map[string]func(){"edit": tr.edit, "again": tr.again, "go back": tr.goBack, "remind": tr.remind,
+		"move house": tr.moveHouse, "reissue": tr.reissue, "tick": tr.tick, "restart": tr.restart, "wait": tr.wait}
+	steps[draw(tr, "step", "edit", "edit", "edit", "edit", "again", "go back", "remind", "move house", "reissue", "tick", "restart", "wait", "wait")]()
+}
 
 // edit makes one edit, or, in a file that has its keys, a few, and imports
 // the plan.
-func (tr *trial) edit(t *rapid.T) {
-	tr.T = t
-	tr.pass()
-	keyed, edits := rapid.Bool().Draw(t, "keyed"), 1
+func (tr *trial) edit() {
+	tr.tick()
+	keyed, edits := draw(tr, "keyed", true, false), 1
 	if keyed {
-		edits = rapid.IntRange(1, 3).Draw(t, "edits")
+		edits = draw(tr, "edits", 1, 2, 3)
 	}
 	b, may := tr.book.copied(), map[string]bool{}
 	for range edits {
@@ -45,7 +53,7 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 			may[b.People[i].ID] = true
 		}
 	}
-	switch do := one1(tr, "edit", "add", "remove", "reword", "retime", "resum", "reorder", "hide", "show", "done", "owed", "standing",
+	switch do := draw(tr, "edit", "add", "remove", "reword", "retime", "resum", "reorder", "hide", "show", "done", "owed", "standing",
 		"move the day", "open the day", "retitle", "rename", "leave", "join", "meet", "meet otherwise", "do not meet"); do {
 	case "add":
 		l := tr.clause(b, p, name)
@@ -62,13 +70,13 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 			all(b.whoSees(p, &p.Lines[i]))
 		}
 	case "move the day":
-		b.Date = one1(tr, "date", "2027-09-18", "2027-10-02", "2027-06-12")
+		b.Date = draw(tr, "date", "2027-09-18", "2027-10-02", "2027-06-12")
 		everyone()
 	case "open the day":
 		b.Date = ""
 		everyone()
 	case "retitle":
-		b.Title = one1(tr, "title", "Ann and Bo", "Bo and Ann")
+		b.Title = draw(tr, "title", "Ann and Bo", "Bo and Ann")
 		for id := range tr.phones { // whoever left keeps a calendar of that name
 			may[id] = true
 		}
@@ -77,16 +85,16 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 		tr.tags++
 		if next := fmt.Sprintf("p%d", tr.tags); g.Key == tr.book.key(g.ID) { // once a version
 			g.Key, g.Was = next, g.Key
-			if rapid.Bool().Draw(tr.T, "back") {
+			if draw(tr, "back", false, true) {
 				g.Key = g.ID
 			}
 		}
 	case "leave":
-		id := one1(tr, "person", "rue", "kit")
+		id := draw(tr, "person", "rue", "kit")
 		b.People = slices.DeleteFunc(b.People, func(g guest) bool { return g.ID == id })
 		may[id] = true
 	case "join":
-		g := one1(tr, "person", guest{ID: "rue", Key: "rue", Part: "attendant"}, guest{ID: "kit", Key: "kit", Part: "helper"}, guest{ID: "lou", Key: "lou", Part: "attendant"})
+		g := draw(tr, "person", guest{ID: "rue", Key: "rue", Part: "attendant"}, guest{ID: "kit", Key: "kit", Part: "helper"}, guest{ID: "lou", Key: "lou", Part: "attendant"})
 		if b.person(g.ID) == nil {
 			b.People = append(b.People, g)
 		}
@@ -110,11 +118,11 @@ func (tr *trial) line(b *book, p *pact, do string, all func(map[string]bool)) {
 		p.Lines = slices.Delete(p.Lines, n, n+1)
 		return
 	case "reword":
-		l.Words = one1(tr, "words", "lamps", "benches", "blue plates")
+		l.Words = draw(tr, "words", "lamps", "benches", "blue plates")
 	case "retime":
 		l.When = tr.when()
 	case "resum":
-		l.Sum = one1(tr, "sum", 40, 60, 80)
+		l.Sum = draw(tr, "sum", 40, 60, 80)
 	case "hide":
 		l.Hide = tr.some(b)
 	case "show":
@@ -128,7 +136,7 @@ func (tr *trial) line(b *book, p *pact, do string, all func(map[string]bool)) {
 }
 
 func (tr *trial) meeting(b *book, do string, all func(map[string]bool)) {
-	when := one1(tr, "when", `on: 2027-02-10, at: "11:00"`, `on: 2027-03-14, at: "09:30"`, `when: 2 days before the wedding`)
+	when := draw(tr, "when", `on: 2027-02-10, at: "11:00"`, `on: 2027-03-14, at: "09:30"`, `when: 2 days before the wedding`)
 	if do == "meet" {
 		tr.tags++
 		m := meeting{Tag: fmt.Sprintf("tag%d", tr.tags), Words: "fitting", When: when, For: tr.some(b), Hide: tr.some(b)}
@@ -161,7 +169,7 @@ func (tr *trial) some(b *book) []string {
 }
 
 func (tr *trial) when() string {
-	return one1(tr, "when", "20 days before the wedding", "100 days before the wedding", "7 days before the wedding by 17:00",
+	return draw(tr, "when", "20 days before the wedding", "100 days before the wedding", "7 days before the wedding by 17:00",
 		"10 business days before the wedding", "on 2027-01-15", "by 2027-04-15", "5 days after signing")
 }
 
@@ -172,7 +180,7 @@ func (tr *trial) clause(b *book, p *pact, name bool) clause {
 	if slices.ContainsFunc(p.Lines, func(l clause) bool { return l.List == "cancel" }) {
 		lists = lists[:3]
 	}
-	l := clause{List: one1(tr, "list", lists...), Tag: fmt.Sprintf("tag%d", tr.tags), Sum: 10, Words: "lamps",
+	l := clause{List: draw(tr, "list", lists...), Tag: fmt.Sprintf("tag%d", tr.tags), Sum: 10, Words: "lamps",
 		When: tr.when(), For: tr.some(b), Hide: tr.some(b)}
 	if name {
 		l.Key = "own-" + l.Tag
@@ -188,11 +196,10 @@ func (b *book) key(id string) string {
 }
 
 // again imports what is stored, with its keys or without; nobody can tell.
-func (tr *trial) again(t *rapid.T) {
-	tr.T = t
-	tr.pass()
+func (tr *trial) again() {
+	tr.tick()
 	text := tr.versions[len(tr.versions)-1].text
-	if rapid.Bool().Draw(t, "without keys") {
+	if !draw(tr, "keyed", true, false) {
 		text = tr.book.text(false)
 	}
 	tr.save(tr.book.copied(), text)
@@ -200,53 +207,47 @@ func (tr *trial) again(t *rapid.T) {
 }
 
 // goBack brings an older version back.
-func (tr *trial) goBack(t *rapid.T) {
-	tr.T = t
-	v := tr.versions[rapid.IntRange(0, len(tr.versions)-1).Draw(t, "version")]
+func (tr *trial) goBack() {
+	v := tr.versions[rapid.IntRange(0, len(tr.versions)-1).Draw(tr.T, "version")]
 	tr.save(v.book.copied(), v.text)
 	tr.published(nil)
 }
 
 // remind has somebody choose what to be reminded by.
-func (tr *trial) remind(t *rapid.T) {
-	tr.T = t
-	tr.pass()
-	id := rapid.SampledFrom(tr.book.People).Draw(t, "person").ID
-	tr.choices[id] = rapid.SampledFrom(feed.AllReminders).Draw(t, "choice")
-	if err := tr.store.SetReminders(t.Context(), tr.token(id), tr.choices[id], tr.now); err != nil {
-		t.Fatal(err)
+func (tr *trial) remind() {
+	tr.tick()
+	id := draw(tr, "person", tr.book.People...).ID
+	tr.choices[id] = draw(tr, "choice", feed.AllReminders...)
+	if err := tr.store.SetReminders(tr.Context(), tr.tokens()[tr.book.key(id)], tr.choices[id], tr.now); err != nil {
+		tr.Fatal(err)
 	}
+	tr.fresh = nil
 	tr.published(map[string]bool{id: true})
 }
 
 // moveHouse changes the public address.
-func (tr *trial) moveHouse(t *rapid.T) {
-	tr.T = t
-	tr.base = one1(tr, "address", "https://a.example.org", "https://b.example.org")
-	if err := tr.store.SetPublic(t.Context(), tr.base, tr.now); err != nil {
-		t.Fatal(err)
+func (tr *trial) moveHouse() {
+	tr.base = draw(tr, "address", "https://a.example.org", "https://b.example.org")
+	if err := tr.store.SetPublic(tr.Context(), tr.base, tr.now); err != nil {
+		tr.Fatal(err)
 	}
+	tr.fresh = nil
 	tr.published(nil)
 }
 
 // reissue gives somebody another address.
-func (tr *trial) reissue(t *rapid.T) {
-	tr.T = t
-	tr.pass()
-	p := rapid.SampledFrom(tr.book.People).Draw(t, "person")
-	if err := tr.store.Revoke(t.Context(), tr.plan.ID, p.Key, true, tr.now); err != nil {
-		t.Fatal(err)
+func (tr *trial) reissue() {
+	tr.tick()
+	p := draw(tr, "person", tr.book.People...)
+	if err := tr.store.Revoke(tr.Context(), tr.plan.ID, p.Key, true, tr.now); err != nil {
+		tr.Fatal(err)
 	}
+	tr.fresh = nil
 	tr.published(map[string]bool{p.ID: true})
 }
 
-func (tr *trial) tick(t *rapid.T) {
-	tr.T = t
-	tr.pass()
-}
-
-// pass is the minute's work, after which what changes is due to the step.
-func (tr *trial) pass() {
+// tick is the minute's work; what changes after it is due to the step.
+func (tr *trial) tick() {
 	if err := tr.store.Tick(tr.Context(), tr.now); err != nil {
 		tr.Fatal(err)
 	}
@@ -254,28 +255,25 @@ func (tr *trial) pass() {
 }
 
 // restart ends the program and starts it again.
-func (tr *trial) restart(t *rapid.T) {
-	tr.T = t
-	tr.pass()
+func (tr *trial) restart() {
+	tr.tick()
 	if err := tr.store.Close(); err != nil {
-		t.Fatal(err)
+		tr.Fatal(err)
 	}
 	tr.open()
-	if err := tr.store.PublishAll(t.Context(), tr.now); err != nil {
-		t.Fatal(err)
+	if err := tr.store.PublishAll(tr.Context(), tr.now); err != nil {
+		tr.Fatal(err)
 	}
 	tr.published(map[string]bool{})
 }
 
 // wait moves the clock: on, past what is withdrawn, or back.
-func (tr *trial) wait(t *rapid.T) {
-	tr.T = t
-	days := rapid.SampledFrom([]int{0, 0, 1, 7, 59, 60, 61, -1, -30}).Draw(t, "days")
-	tr.now = tr.now.AddDate(0, 0, days).Add(time.Duration(rapid.IntRange(-1500, 100_000_000).Draw(t, "ms")) * time.Millisecond)
+func (tr *trial) wait() {
+	days := draw(tr, "days", 0, 0, 1, 7, 59, 60, 61, -1, -30)
+	tr.now = tr.now.AddDate(0, 0, days).Add(time.Duration(rapid.IntRange(-1500, 100_000_000).Draw(tr.T, "ms")) * time.Millisecond)
 	for id, was := range tr.feeds {
 		if is := tr.calendar(id); is.Revision != was.Revision || string(is.Body) != string(was.Body) {
-			t.Fatalf("the feed of %s changed by itself", id)
+			tr.Fatalf("the feed of %s changed by itself", id)
 		}
 	}
-	_ = strings.TrimSpace
 }
