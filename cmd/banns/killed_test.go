@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
 	"compress/gzip"
 	"context"
@@ -10,7 +9,6 @@ import (
 	"io"
 	"math/rand/v2"
 	"net/http"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -23,11 +21,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"banns/feed"
-	"banns/store"
 )
 
-// smallPlan is a wedding whose every edit is on somebody's feed: its last
-// line holds the number of the edit.
+// smallPlan is a wedding whose edits are on everybody's feed.
 const smallPlan = `banns: 1
 wedding: {title: Ann and Bo, date: 2027-09-18, start: "16:30", zone: America/Detroit, currency: USD}
 people:
@@ -51,10 +47,8 @@ occasions:
   rehearsal: {what: Rehearsal, when: 1 day before the wedding, at: "17:30", for: [couple, attendant, vic], place: Room 0}
 `
 
-// fixedDay stands in for the clock in every program of the test.
-const fixedDay = "2026-11-25"
-
-var fixedNow = time.Date(2026, time.November, 25, 12, 0, 0, 0, time.UTC)
+// inRoom is the small plan after the n-th edit.
+func inRoom(n int) string { return strings.Replace(smallPlan, "Room 0", fmt.Sprintf("Room %d", n), 1) }
 
 // TestKilled kills the server and an import in the middle of a stream of
 // edits, again and again. What was acknowledged is there, nothing is half
@@ -65,12 +59,15 @@ func TestKilled(t *testing.T) {
 	if testing.Short() {
 		kills = 20
 	}
-	k := newKilling(t)
+	seed := uint64(time.Now().UnixNano())
+	random := rand.New(rand.NewPCG(seed, 0))
+	k := killing{programs: newPrograms(t), saved: map[int]int{}, may: []feed.Reminders{feed.ByAlarm}}
+	begun := time.Now()
 	k.edit(t.Context())
-	k.token = k.find("rue")
+	window := 2 * time.Since(begun)
 	for range kills {
 		ctx, kill := context.WithCancel(t.Context())
-		at := k.serve(ctx)
+		server, at := k.serve(ctx)
 		k.served(at)
 		var edits sync.WaitGroup
 		for _, edit := range []func(){func() { k.edit(ctx) }, func() { k.choose(ctx, at) }} {
@@ -80,166 +77,82 @@ func TestKilled(t *testing.T) {
 				}
 			})
 		}
-		time.Sleep(time.Duration(k.random.Int64N(int64(150 * time.Millisecond))))
+		time.Sleep(time.Duration(random.Int64N(int64(window))))
 		kill()
 		edits.Wait()
-		k.server.Wait() // it was killed
+		server.Wait() // it was killed
 		k.whole()
 	}
-	t.Logf("%d kills; %d of %d edits and %d of %d choices were acknowledged", kills, len(k.saved), k.edits, k.chosen, k.choices)
-	if len(k.saved) < kills/10 || len(k.saved) == k.edits {
-		t.Error("the kills were all between edits, or none was")
+	t.Logf("seed %d: %d kills; %d of %d edits and %d of %d choices were acknowledged", seed, kills, len(k.saved), k.edits, k.chosen, k.choices)
+	if len(k.saved) == 1 || len(k.saved) == k.edits {
+		t.Error("all kills were between edits, or none was")
 	}
 }
 
-// killing is a store whose programs are killed, and what they had
-// acknowledged by then.
+// killing is what programs that are killed had acknowledged by then.
 type killing struct {
-	*testing.T
-	path, data string
-	random     *rand.Rand
-	server     *exec.Cmd
-	token      string           // of rue
-	seen       int              // the last version that was looked at
-	edits      int              // tried
-	saved      map[int]int      // the edit by the version that was acknowledged
-	choices    int              // tried
-	chosen     int              // acknowledged
-	may        []feed.Reminders // what rue may have: as acknowledged last, or as asked for since
+	programs
+	edits   int              // tried
+	saved   map[int]int      // the edit by the version that was acknowledged
+	choices int              // tried
+	chosen  int              // acknowledged
+	may     []feed.Reminders // what rue may have: as acknowledged last, or asked for since
+	token   string           // rue's
+	seen    int              // the last version that was looked at
 }
 
-func newKilling(t *testing.T) *killing {
-	path, err := binary()
-	if err != nil {
-		t.Fatal(err)
-	}
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
-	return &killing{T: t, path: path, data: filepath.Join(t.TempDir(), "store"), random: rand.New(rand.NewPCG(seed, 0)),
-		saved: map[int]int{}, may: []feed.Reminders{feed.ByAlarm}}
-}
-
-// command is a verb on the store; it is killed when ctx ends.
-func (k *killing) command(ctx context.Context, args ...string) *exec.Cmd {
-	return exec.CommandContext(ctx, k.path, append([]string{"--data", k.data, "--today", fixedDay}, args...)...)
-}
-
-var (
-	savedVersion = regexp.MustCompile(`version (\d+):`)
-	servingAt    = regexp.MustCompile(`serving .* on (\S+);`)
-)
+var savedVersion = regexp.MustCompile(`version (\d+):`)
 
 // edit imports the plan with another room.
 func (k *killing) edit(ctx context.Context) {
 	k.edits++
-	c := k.command(ctx, "import", "--over", "-")
-	c.Stdin = strings.NewReader(strings.Replace(smallPlan, "Room 0", fmt.Sprintf("Room %d", k.edits), 1))
-	out, err := c.Output()
-	switch said := savedVersion.FindSubmatch(out); {
-	case err == nil && said != nil:
-		n, _ := strconv.Atoi(string(said[1]))
+	said, err := k.imports(ctx, inRoom(k.edits))
+	switch version := savedVersion.FindStringSubmatch(said); {
+	case err == nil && version != nil:
+		n, _ := strconv.Atoi(version[1])
 		k.saved[n] = k.edits
 	case ctx.Err() == nil:
-		k.Errorf("an import ended with %v: %s", err, out)
+		k.Errorf("an import ended with %v: %s", err, said)
 	}
-}
-
-// find is somebody's token.
-func (k *killing) find(who string) string {
-	k.Helper()
-	out, err := k.command(k.Context(), "feeds", "list", "ann-and-bo", "--for", who).CombinedOutput()
-	if err != nil {
-		k.Fatalf("%v: %s", err, out)
-	}
-	return regexp.MustCompile(`/p/(\w+)`).FindStringSubmatch(string(out))[1]
-}
-
-// serve starts the server, and is where it listens.
-func (k *killing) serve(ctx context.Context) (at string) {
-	k.Helper()
-	k.server = k.command(ctx, "serve", "--listen", "127.0.0.1:0", "--public", "https://dates.example.org")
-	errs, err := k.server.StderrPipe()
-	if err != nil {
-		k.Fatal(err)
-	}
-	if err := k.server.Start(); err != nil {
-		k.Fatal(err)
-	}
-	said := bufio.NewScanner(errs)
-	for said.Scan() {
-		if m := servingAt.FindStringSubmatch(said.Text()); m != nil {
-			go io.Copy(io.Discard, errs)
-			return "http://" + m[1]
-		}
-	}
-	k.Fatal("the server did not start")
-	return ""
-}
-
-// served demands every feed of the server as the store has it.
-func (k *killing) served(at string) {
-	k.Helper()
-	for token, body := range k.feeds() {
-		resp, got := get(k.T, at+"/c/"+token+".ics", "")
-		if resp.StatusCode != http.StatusOK || string(got) != body {
-			k.Fatalf("a feed is answered with %s:\n%s\nwant:\n%s", resp.Status, got, body)
-		}
-	}
-}
-
-// feeds are the published calendars by token.
-func (k *killing) feeds() map[string]string {
-	k.Helper()
-	s, err := store.Open(k.Context(), k.data)
-	if err != nil {
-		k.Fatal(err)
-	}
-	defer s.Close()
-	return bodies(k.T, s)
-}
-
-func bodies(t *testing.T, s *store.Store) map[string]string {
-	t.Helper()
-	all, err := s.Openings(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	found := map[string]string{}
-	for token, o := range all {
-		c, err := s.Calendar(t.Context(), o.Feed)
-		if err != nil || c.Revision != o.Revision {
-			t.Fatalf("revision %d of a feed at %d: %v", c.Revision, o.Revision, err)
-		}
-		found[token] = string(c.Body)
-	}
-	return found
 }
 
 // choose has rue choose by what to be reminded, as on their page.
 func (k *killing) choose(ctx context.Context, at string) {
-	all := feed.AllReminders
 	k.choices++
-	choice := all[k.choices%len(all)]
+	choice := feed.AllReminders[k.choices%len(feed.AllReminders)]
 	k.may = append(k.may, choice)
-	req, err := http.NewRequestWithContext(ctx, http.MethodPost, at+"/p/"+k.token+"/reminders",
-		strings.NewReader("reminders="+string(choice)))
+	req, err := http.NewRequestWithContext(ctx, http.MethodPost, at+"/p/"+k.token+"/reminders", strings.NewReader("reminders="+string(choice)))
 	if err != nil {
 		k.Error(err)
 		return
 	}
 	req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	resp, err := http.DefaultTransport.RoundTrip(req)
-	switch {
-	case err == nil && resp.StatusCode == http.StatusSeeOther:
-		k.chosen++
-		k.may = []feed.Reminders{choice}
-	case err == nil:
-		k.Errorf("a choice was answered with %s", resp.Status)
-	case ctx.Err() == nil:
-		k.Error(err)
+	if err != nil {
+		if ctx.Err() == nil {
+			k.Error(err)
+		}
+		return
 	}
-	if err == nil {
-		resp.Body.Close()
+	resp.Body.Close()
+	if resp.StatusCode != http.StatusSeeOther {
+		k.Errorf("a choice was answered with %s", resp.Status)
+		return
+	}
+	k.chosen++
+	k.may = []feed.Reminders{choice}
+}
+
+// served demands every feed of the server as the store has it.
+func (k *killing) served(at string) {
+	k.Helper()
+	s := k.open()
+	defer s.Close()
+	k.token = k.programs.token(s, "ann-and-bo", "rue")
+	for token, body := range k.published(s) {
+		if resp, got := get(k.T, at+"/c/"+token+".ics", ""); resp.StatusCode != http.StatusOK || string(got) != body {
+			k.Fatalf("a feed is answered with %s:\n%s\nwant:\n%s", resp.Status, got, body)
+		}
 	}
 }
 
@@ -247,22 +160,19 @@ func (k *killing) choose(ctx context.Context, at string) {
 // that publishing its plan anew changes nothing.
 func (k *killing) whole() {
 	k.Helper()
-	s, err := store.Open(k.Context(), k.data)
-	if err != nil {
-		k.Fatal(err)
-	}
-	defer s.Close()
 	k.versions()
+	s := k.open()
+	defer s.Close()
 	page, err := s.Page(k.Context(), k.token)
 	if err != nil || !slices.Contains(k.may, page.Reminders) {
 		k.Fatalf("rue is reminded by %q, %v; want one of %q", page.Reminders, err, k.may)
 	}
 	k.may = []feed.Reminders{page.Reminders}
-	was := bodies(k.T, s)
+	was := k.published(s)
 	if err := s.PublishAll(k.Context(), fixedNow); err != nil {
 		k.Fatal(err)
 	}
-	if diff := cmp.Diff(was, bodies(k.T, s)); diff != "" {
+	if diff := cmp.Diff(was, k.published(s)); diff != "" {
 		k.Fatalf("published anew (-was +is):\n%s", diff)
 	}
 	doc, err := s.Load(k.Context(), "ann-and-bo")
@@ -298,28 +208,49 @@ func (k *killing) versions() {
 			k.Fatal(err)
 		}
 		if k.seen++; n != k.seen {
-			k.Fatalf("version %d follows %d", n, k.seen-1)
+			k.Fatalf("version %d stands where %d should", n, k.seen)
 		}
-		if edit, ok := k.saved[n]; ok && !strings.Contains(unzipped(k.T, packed), fmt.Sprintf("Room %d}", edit)) {
-			k.Fatalf("version %d was acknowledged for edit %d, and holds another", n, edit)
+		plan, err := gunzip(packed)
+		if edit, ok := k.saved[n]; err != nil || ok && !bytes.Contains(plan, fmt.Appendf(nil, "Room %d}", edit)) {
+			k.Fatalf("version %d was acknowledged for edit %d, and is %v\n%s", n, edit, err, plan)
 		}
 	}
 	for n := range k.saved {
 		if n > k.seen {
-			k.Fatalf("version %d was acknowledged, and the last is %d", n, k.seen)
+			k.Fatalf("version %d was acknowledged, and the last is %d: %v", n, k.seen, rows.Err())
 		}
 	}
 }
 
-func unzipped(t *testing.T, packed []byte) string {
-	t.Helper()
+func gunzip(packed []byte) ([]byte, error) {
 	r, err := gzip.NewReader(bytes.NewReader(packed))
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	text, err := io.ReadAll(r)
-	if err != nil {
-		t.Fatal(err)
+	return io.ReadAll(r)
+}
+
+// TestKilledAtFirst kills the first import of all, which makes the store. The
+// next one makes what is missing, and one wedding of it.
+func TestKilledAtFirst(t *testing.T) {
+	t.Parallel()
+	kills := 60
+	if testing.Short() {
+		kills = 6
 	}
-	return string(text)
+	random := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 0))
+	for range kills {
+		p := newPrograms(t)
+		ctx, kill := context.WithTimeout(t.Context(), time.Duration(random.Int64N(int64(100*time.Millisecond))))
+		p.imports(ctx, smallPlan) // however it ends
+		kill()
+		if said, err := p.imports(t.Context(), smallPlan); err != nil {
+			t.Fatalf("%v: %s", err, said)
+		}
+		s := p.open()
+		if all := p.published(s); len(all) != 5 {
+			t.Errorf("%d feeds", len(all))
+		}
+		s.Close()
+	}
 }
