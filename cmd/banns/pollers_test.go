@@ -82,13 +82,16 @@ type poller struct {
 }
 
 func (p *poller) run(ctx context.Context, over <-chan struct{}) {
-	for {
+	for last := false; ; {
 		if err := p.poll(ctx); err != nil {
 			p.faults = append(p.faults, err.Error())
 		}
+		if last {
+			return
+		}
 		select {
 		case <-over:
-			return
+			last = true
 		case <-time.After(100 * time.Millisecond):
 		}
 	}
