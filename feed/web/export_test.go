@@ -1,5 +1,7 @@
 package web
 
+import "context"
+
 // Hold bounds what is kept ready to some bytes, for tests.
 func (s *Server) Hold(most int) { s.shelf.most = most }
 
@@ -14,3 +16,6 @@ func (s *Server) Held() (size int) {
 
 // ShelfMost is the bound of what is kept ready.
 const ShelfMost = shelfMost
+
+// Look looks at what the store has committed, as Watch does in time.
+func (s *Server) Look(ctx context.Context) error { return s.shelf.refresh(ctx) }
