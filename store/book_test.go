@@ -141,14 +141,14 @@ func (b *book) keys(ids []string) string {
 	return "[" + strings.Join(keys, ", ") + "]"
 }
 
-// text is the plan file, with keys or without.
-func (b *book) text(keyed bool) string {
+// text is the plan file as made from a version, with keys or without.
+func (b *book) text(keyed bool, version int) string {
 	var f strings.Builder
 	date := b.Date
 	if date == "" {
 		date = "open"
 	}
-	fmt.Fprintf(&f, "banns: 1\nwedding: {title: %s, date: %s, start: \"16:30\", zone: America/Detroit, region: US-MI, currency: USD}\npeople:\n", b.Title, date)
+	fmt.Fprintf(&f, "banns: 1\nwedding: {version: %d, title: %s, date: %s, start: \"16:30\", zone: America/Detroit, region: US-MI, currency: USD}\npeople:\n", version, b.Title, date)
 	for _, p := range b.People {
 		was := ""
 		if p.Was != "" {

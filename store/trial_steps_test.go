@@ -35,7 +35,7 @@ func (tr *trial) edit() {
 	for range edits {
 		tr.one(b, keyed && edits > 1, may)
 	}
-	tr.save(b, b.text(keyed))
+	tr.save(b, b.text(keyed, tr.plan.Version))
 	tr.published(may)
 }
 
@@ -200,7 +200,7 @@ func (tr *trial) again() {
 	tr.tick()
 	text := tr.versions[len(tr.versions)-1].text
 	if !draw(tr, "keyed", true, false) {
-		text = tr.book.text(false)
+		text = tr.book.text(false, tr.plan.Version)
 	}
 	tr.save(tr.book.copied(), text)
 	tr.published(map[string]bool{})
@@ -267,13 +267,30 @@ func (tr *trial) restart() {
 	tr.published(map[string]bool{})
 }
 
-// wait moves the clock: on, past what is withdrawn, or back.
+// wait moves the clock: on, past what is withdrawn, to the day of something,
+// or back. By itself that changes nothing.
 func (tr *trial) wait() {
-	days := draw(tr, "days", 0, 0, 1, 7, 59, 60, 61, -1, -30)
-	tr.now = tr.now.AddDate(0, 0, days).Add(time.Duration(rapid.IntRange(-1500, 100_000_000).Draw(tr.T, "ms")) * time.Millisecond)
+	tr.now = tr.now.AddDate(0, 0, draw(tr, "days", 0, 0, 1, 7, 59, 60, 61, -1, -30)).Add(time.Duration(rapid.IntRange(-1500, 100_000_000).Draw(tr.T, "ms")) * time.Millisecond)
+	if draw(tr, "to a day", false, false, true) {
+		tr.now = tr.dayOf(draw(tr, "person", tr.book.People...).ID)
+	}
 	for id, was := range tr.feeds {
 		if is := tr.calendar(id); is.Revision != was.Revision || string(is.Body) != string(was.Body) {
 			tr.Fatalf("the feed of %s changed by itself", id)
 		}
 	}
+}
+
+// dayOf is some minute of a day on which somebody has something, or now.
+func (tr *trial) dayOf(id string) time.Time {
+	all, err := eventsIn(tr.feeds[id].Body)
+	if err != nil || len(all) == 0 {
+		return tr.now
+	}
+	e := draw(tr, "entry", all...)
+	day, err := time.ParseInLocation("20060102", e.day(), detroit)
+	if err != nil {
+		tr.Fatal(err)
+	}
+	return day.Add(time.Duration(rapid.IntRange(0, 24*60-1).Draw(tr.T, "minute")) * time.Minute).UTC()
 }

@@ -67,7 +67,7 @@ func newTrial(t *rapid.T) *trial {
 	tr := &trial{T: t, dir: dir, book: newBook(), now: start, tags: 9, choices: map[string]feed.Reminders{},
 		phones: map[string]*phone{}, feeds: map[string]store.Calendar{}, at: map[string]int64{}, owners: map[string]string{}, spent: map[string]string{}}
 	tr.open()
-	tr.save(tr.book, tr.book.text(false))
+	tr.save(tr.book, tr.book.text(false, 0))
 	tr.published(nil)
 	return tr
 }
@@ -86,8 +86,7 @@ func (tr *trial) close() {
 	}
 }
 
-// save imports text, which was written from b, and learns the keys that its
-// lines were given.
+// save imports text, which was written from b.
 func (tr *trial) save(b *book, text string) {
 	doc, err := store.ReadPlan("plan", []byte(text))
 	if err != nil {
@@ -106,7 +105,7 @@ func (tr *trial) save(b *book, text string) {
 		tr.Fatal(err)
 	}
 	tr.book, tr.plan, tr.fresh = b, stored.Plan, nil
-	tr.learnKeys()
+	tr.learn()
 	for i := range b.People {
 		b.People[i].Was = stored.Plan.People[i].Was
 		if id := stored.Plan.People[i].ID(); id != b.People[i].ID {
@@ -116,10 +115,12 @@ func (tr *trial) save(b *book, text string) {
 	tr.versions = append(tr.versions, version{string(out), b.copied()})
 }
 
-func (tr *trial) learnKeys() {
+// learn takes from the stored plan the keys of lines, and what has happened.
+func (tr *trial) learn() {
 	for i := range tr.book.Pacts {
 		p := &tr.book.Pacts[i]
 		a, _ := tr.plan.Agreement(p.Key)
+		p.Standing = string(a.Standing)
 		for _, stored := range a.Lines() {
 			named := tag.FindString(stored.Says + " " + stored.What)
 			n := slices.IndexFunc(p.Lines, func(l clause) bool { return l.Tag == named })
@@ -131,6 +132,7 @@ func (tr *trial) learnKeys() {
 				tr.Fatalf("%s has the key %s of %s", l.Tag, id, tr.spent[id])
 			default:
 				l.Key, tr.spent[id] = stored.Key, l.Tag
+				l.Done = !stored.Done.IsZero()
 			}
 		}
 	}
@@ -146,12 +148,15 @@ func (tr *trial) published(may map[string]bool) {
 		if tr.phones[id] == nil {
 			tr.phones[id] = newPhone()
 		}
-		now := tr.now.Truncate(time.Second)
+		now := tr.now.UTC().Truncate(time.Second)
 		want := tr.phones[id].turn(tr.fresh[id], now, now.In(detroit).Format("20060102"))
 		was, is := tr.feeds[id], tr.calendar(id)
 		got := tr.sound(id, is.Body)
 		if fault := tr.phones[id].unlike(got, want); fault != "" {
 			tr.Fatalf("on %s, for %s: %s", now, id, fault)
+		}
+		if !bytes.Contains(is.Body, []byte("\r\nX-WR-CALNAME:"+tr.book.Title+"\r\n")) {
+			tr.Fatalf("the calendar of %s is not called %s:\n%s", id, tr.book.Title, is.Body)
 		}
 		if may != nil && !may[id] && !bytes.Equal(was.Body, is.Body) {
 			tr.Fatalf("%s can tell:\n%s\nand then\n%s", id, was.Body, is.Body)
