@@ -17,7 +17,7 @@ type book struct {
 	Meetings []meeting
 }
 
-type guest struct{ ID, Key, Was, Part string }
+type guest struct{ ID, Key, Was, Name, Part string }
 
 // pact is an agreement.
 type pact struct {
@@ -43,8 +43,12 @@ type meeting struct {
 func newBook() *book {
 	return &book{
 		Title: "Ann and Bo", Date: "2027-09-18",
-		People: []guest{{ID: "ann", Key: "ann", Part: "couple"}, {ID: "bo", Key: "bo", Part: "couple"}, {ID: "odile", Key: "odile", Part: "planner"},
-			{ID: "pat", Key: "pat", Part: "family"}, {ID: "vic", Key: "vic", Part: "vendor"}, {ID: "rue", Key: "rue", Part: "attendant"}, {ID: "kit", Key: "kit", Part: "helper"}},
+		People: []guest{
+			{ID: "ann", Key: "ann", Name: "The ann", Part: "couple"}, {ID: "bo", Key: "bo", Name: "The bo", Part: "couple"},
+			{ID: "odile", Key: "odile", Name: "The odile", Part: "planner"},
+			{ID: "pat", Key: "pat", Name: "The pat", Part: "family"},
+			{ID: "vic", Key: "vic", Name: "The vic", Part: "vendor"}, {ID: "rue", Key: "rue", Name: "The rue", Part: "attendant"}, {ID: "kit", Key: "kit", Name: "The kit", Part: "helper"},
+		},
 		Pacts: []pact{
 			{Key: "hall", Standing: "signed", Payer: "pat", Contact: "vic", Lines: []clause{
 				{List: "pay", Tag: "tag1", Sum: 100, When: "90 days before the wedding"},
@@ -154,7 +158,7 @@ func (b *book) text(keyed bool, version int) string {
 		if p.Was != "" {
 			was = ", was: " + p.Was
 		}
-		fmt.Fprintf(&f, "  %s: {name: The %s, part: %s%s}\n", p.Key, p.ID, p.Part, was)
+		fmt.Fprintf(&f, "  %s: {name: %s, part: %s%s}\n", p.Key, p.Name, p.Part, was)
 	}
 	f.WriteString("agreements:\n")
 	for _, p := range b.Pacts {

@@ -94,7 +94,8 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 		b.People = slices.DeleteFunc(b.People, func(g guest) bool { return g.ID == id })
 		may[id] = true
 	case "join":
-		g := draw(tr, "person", guest{ID: "rue", Key: "rue", Part: "attendant"}, guest{ID: "kit", Key: "kit", Part: "helper"}, guest{ID: "lou", Key: "lou", Part: "attendant"})
+		id := draw(tr, "person", "rue", "kit", "lou")
+		g := guest{ID: id, Key: id, Name: draw(tr, "name", "The "+id, "Another"), Part: "attendant"}
 		if b.person(g.ID) == nil {
 			b.People = append(b.People, g)
 		}

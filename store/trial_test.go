@@ -96,6 +96,12 @@ func (tr *trial) save(b *book, text string) {
 	if err != nil {
 		tr.Fatalf("%v\n%s", err, text)
 	}
+	for _, n := range done.Newcomers { // they begin with nothing
+		delete(tr.phones, n.Key)
+		delete(tr.feeds, n.Key)
+		delete(tr.at, n.Key)
+		delete(tr.choices, n.Key)
+	}
 	stored, err := tr.store.Load(tr.Context(), done.ID)
 	if err != nil {
 		tr.Fatal(err)
