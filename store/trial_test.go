@@ -65,7 +65,7 @@ func newTrial(t *rapid.T) *trial {
 		t.Fatal(err)
 	}
 	tr := &trial{T: t, dir: dir, book: newBook(), now: start, tags: 9, choices: map[string]feed.Reminders{},
-		phones: map[string]*phone{}, feeds: map[string]store.Calendar{}, at: map[string]int64{}, owners: map[string]string{}, spent: map[string]string{}}
+		phones: map[string]*phone{}, feeds: map[string]store.Calendar{}, at: map[string]int64{}, names: map[string]string{}, owners: map[string]string{}, spent: map[string]string{}}
 	tr.open()
 	tr.save(tr.book, tr.book.text(false, 0))
 	tr.published(nil)
@@ -96,12 +96,7 @@ func (tr *trial) save(b *book, text string) {
 	if err != nil {
 		tr.Fatalf("%v\n%s", err, text)
 	}
-	for _, n := range done.Newcomers { // they begin with nothing
-		delete(tr.phones, n.Key)
-		delete(tr.feeds, n.Key)
-		delete(tr.at, n.Key)
-		delete(tr.choices, n.Key)
-	}
+	tr.welcome(b, done.Newcomers)
 	stored, err := tr.store.Load(tr.Context(), done.ID)
 	if err != nil {
 		tr.Fatal(err)
@@ -119,6 +114,27 @@ func (tr *trial) save(b *book, text string) {
 		}
 	}
 	tr.versions = append(tr.versions, version{string(out), b.copied()})
+}
+
+// welcome has people begin with nothing who come under the key of somebody of
+// another name who had left.
+func (tr *trial) welcome(b *book, newcomers []store.Newcomer) {
+	said := map[string]bool{}
+	for _, n := range newcomers {
+		said[n.Key] = true
+	}
+	for _, p := range b.People {
+		was, known := tr.names[p.ID]
+		if fresh := known && was != p.Name && tr.book.person(p.ID) == nil; fresh != said[p.Key] {
+			tr.Fatalf("%s, called %s and before that %s, is a newcomer: %v", p.ID, p.Name, was, said[p.Key])
+		} else if fresh {
+			delete(tr.phones, p.ID)
+			delete(tr.feeds, p.ID)
+			delete(tr.at, p.ID)
+			delete(tr.choices, p.ID)
+		}
+		tr.names[p.ID] = p.Name
+	}
 }
 
 // learn takes from the stored plan the keys of lines, and what has happened.
