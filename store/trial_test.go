@@ -48,6 +48,7 @@ type trial struct {
 	phones   map[string]*phone
 	feeds    map[string]store.Calendar
 	at       map[string]int64  // the number of everybody's feed
+	names    map[string]string // that everybody had last
 	owners   map[string]string // of every UID
 	spent    map[string]string // the tag of every key that a line has had
 	tags     int
