@@ -54,7 +54,7 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 		}
 	}
 	switch do := draw(tr, "edit", "add", "remove", "reword", "retime", "resum", "reorder", "hide", "show", "done", "owed", "standing",
-		"move the day", "open the day", "retitle", "rename", "leave", "join", "meet", "meet otherwise", "do not meet"); do {
+		"move the day", "open the day", "retitle", "rename", "come or go", "come or go", "meet", "meet otherwise", "do not meet"); do {
 	case "add":
 		l := tr.clause(b, p, name)
 		p.Lines = slices.Insert(p.Lines, rapid.IntRange(0, len(p.Lines)).Draw(tr.T, "place"), l)
@@ -89,17 +89,14 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 				g.Key = g.ID
 			}
 		}
-	case "leave":
+	case "come or go":
 		id := draw(tr, "person", "rue", "kit")
-		b.People = slices.DeleteFunc(b.People, func(g guest) bool { return g.ID == id })
-		may[id] = true
-	case "join":
-		id := draw(tr, "person", "rue", "kit", "lou")
-		g := guest{ID: id, Key: id, Name: draw(tr, "name", "The "+id, "Another"), Part: "attendant"}
-		if b.person(g.ID) == nil {
-			b.People = append(b.People, g)
+		if b.person(id) != nil {
+			b.People = slices.DeleteFunc(b.People, func(g guest) bool { return g.ID == id })
+		} else {
+			b.People = append(b.People, guest{ID: id, Key: id, Name: draw(tr, "name", "The "+id, "Another"), Part: "attendant"})
 		}
-		may[g.ID] = true
+		may[id] = true
 	case "meet", "meet otherwise", "do not meet":
 		tr.meeting(b, do, all)
 	default:
