@@ -10,7 +10,7 @@ import (
 	"banns/feed"
 )
 
-// draw is one of all.
+// draw is one of all, of the first ones more often.
 func draw[T any](tr *trial, label string, all ...T) T {
 	return rapid.SampledFrom(all).Draw(tr.T, label)
 }
@@ -20,7 +20,7 @@ func draw[T any](tr *trial, label string, all ...T) T {
 func (tr *trial) step() {
 	steps := map[string]func(){"edit": tr.edit, "again": tr.again, "go back": tr.goBack, "remind": tr.remind,
 		"move house": tr.moveHouse, "reissue": tr.reissue, "tick": tr.tick, "restart": tr.restart, "wait": tr.wait}
-	steps[draw(tr, "step", "edit", "edit", "edit", "edit", "again", "go back", "remind", "move house", "reissue", "tick", "restart", "wait", "wait")]()
+	steps[draw(tr, "step", "edit", "edit", "edit", "edit", "edit", "edit", "again", "go back", "remind", "move house", "reissue", "tick", "restart", "wait", "wait")]()
 }
 
 // edit makes one edit, or, in a file that has its keys, a few, and imports
@@ -29,7 +29,7 @@ func (tr *trial) edit() {
 	tr.tick()
 	keyed, edits := draw(tr, "keyed", true, false), 1
 	if keyed {
-		edits = draw(tr, "edits", 1, 2, 3)
+		edits = draw(tr, "edits", 3, 2, 1, 4)
 	}
 	b, may := tr.book.copied(), map[string]bool{}
 	for range edits {
@@ -53,8 +53,8 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 			may[b.People[i].ID] = true
 		}
 	}
-	switch do := draw(tr, "edit", "add", "remove", "reword", "retime", "resum", "reorder", "hide", "show", "done", "owed", "standing",
-		"move the day", "open the day", "retitle", "rename", "come or go", "come or go", "meet", "meet otherwise", "do not meet"); do {
+	switch do := draw(tr, "edit", "come or go", "standing", "hide", "rename", "open the day", "move the day", "done", "meet", "retitle",
+		"add", "show", "owed", "resum", "meet otherwise", "reorder", "reword", "retime", "do not meet", "remove"); do {
 	case "add":
 		l := tr.clause(b, p, name)
 		p.Lines = slices.Insert(p.Lines, rapid.IntRange(0, len(p.Lines)).Draw(tr.T, "place"), l)
