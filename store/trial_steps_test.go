@@ -81,19 +81,12 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 			may[id] = true
 		}
 	case "rename":
-		g := &b.People[rapid.IntRange(0, len(b.People)-1).Draw(tr.T, "person")]
-		tr.tags++
-		if next := fmt.Sprintf("p%d", tr.tags); g.Key == tr.book.key(g.ID) { // once a version
-			g.Key, g.Was = next, g.Key
-			if draw(tr, "back", false, true) {
-				g.Key = g.ID
-			}
-		}
+		tr.rename(b)
 	case "come or go":
 		id := draw(tr, "person", "rue", "kit")
 		if b.person(id) != nil {
 			b.People = slices.DeleteFunc(b.People, func(g guest) bool { return g.ID == id })
-		} else {
+		} else if !slices.ContainsFunc(b.People, func(p guest) bool { return p.Key == id }) {
 			b.People = append(b.People, guest{ID: id, Key: id, Name: draw(tr, "name", "The "+id, "Another"), Part: "attendant"})
 		}
 		may[id] = true
@@ -103,6 +96,25 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 		if len(p.Lines) > 0 {
 			tr.line(b, p, do, all)
 		}
+	}
+}
+
+// rename gives somebody another key, or has two people exchange theirs, where
+// that was not done in this version yet. Nobody can tell.
+func (tr *trial) rename(b *book) {
+	g := &b.People[rapid.IntRange(0, len(b.People)-1).Draw(tr.T, "person")]
+	other := &b.People[rapid.IntRange(0, len(b.People)-1).Draw(tr.T, "other")]
+	tr.tags++
+	switch {
+	case g.Key != tr.book.key(g.ID) || other.Key != tr.book.key(other.ID):
+	case b.person(g.Key) != nil && g.Key != g.ID: // they have exchanged theirs, and a file cannot say that they do once more
+	case draw(tr, "exchange", false, true) && g != other && g.Key == g.ID && other.Key == other.ID:
+		g.Was, other.Was = g.Key, other.Key
+		g.Key, other.Key = other.Key, g.Key
+	case draw(tr, "back", false, true) && !slices.ContainsFunc(b.People, func(p guest) bool { return p.Key == g.ID }):
+		g.Key, g.Was = g.ID, g.Key
+	default:
+		g.Key, g.Was = fmt.Sprintf("p%d", tr.tags), g.Key
 	}
 }
 
@@ -206,8 +218,12 @@ func (tr *trial) again() {
 
 // goBack brings an older version back.
 func (tr *trial) goBack() {
-	v := tr.versions[rapid.IntRange(0, len(tr.versions)-1).Draw(tr.T, "version")]
-	tr.save(v.book.copied(), v.text)
+	v := draw(tr, "version", tr.versions...)
+	done, err := tr.store.Revert(tr.Context(), tr.plan.ID, v.number, "back", tr.now)
+	if err != nil {
+		tr.Fatal(err)
+	}
+	tr.saved(v.book.copied(), done)
 	tr.published(nil)
 }
 

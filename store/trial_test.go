@@ -68,8 +68,9 @@ type trial struct {
 
 // version is a stored plan, and the book that it was written from.
 type version struct {
-	text string
-	book *book
+	number int
+	text   string
+	book   *book
 }
 
 func newTrial(t *rapid.T) *trial {
@@ -109,6 +110,11 @@ func (tr *trial) save(b *book, text string) {
 	if err != nil {
 		tr.Fatalf("%v\n%s", err, text)
 	}
+	tr.saved(b, done)
+}
+
+// saved takes from the version that was stored what is not in b.
+func (tr *trial) saved(b *book, done store.Imported) {
 	tr.welcome(b, done.Newcomers)
 	stored, err := tr.store.Load(tr.Context(), done.ID)
 	if err != nil {
@@ -126,7 +132,7 @@ func (tr *trial) save(b *book, text string) {
 			tr.Fatalf("%s goes by %s in\n%s", b.People[i].ID, id, out)
 		}
 	}
-	tr.versions = append(tr.versions, version{string(out), b.copied()})
+	tr.versions = append(tr.versions, version{done.Version, string(out), b.copied()})
 }
 
 // welcome has people begin with nothing who come under the key of somebody of
@@ -363,7 +369,9 @@ func (tr *trial) tokens() map[string]string {
 	}
 	found := map[string]string{}
 	for _, a := range all {
-		found[a.Person] = a.Token
+		if !a.Left {
+			found[a.Person] = a.Token
+		}
 	}
 	return found
 }
