@@ -19,7 +19,7 @@ const WithdrawnFor = 60 * 24 * time.Hour
 type Row struct {
 	Published
 	Hash string    // of what is rendered, but for the stamps
-	Went time.Time // when it went, or zero while it is there
+	Went time.Time // when it went, by its stamp, or zero while it is there
 	Gone bool      // it went, and is no longer shown
 }
 

@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// seen is one entry of a feed as a phone reads it.
-type seen struct {
+// display is one entry of a feed as a phone reads it.
+type display struct {
 	uid      string
 	content  string // the lines of its event, but for the stamps
 	sequence int
@@ -19,14 +19,14 @@ type seen struct {
 const icsTime = "20060102T150405Z"
 
 // eventsIn are the entries of a calendar, in its order.
-func eventsIn(body []byte) (all []seen, err error) {
+func eventsIn(body []byte) (all []display, err error) {
 	parts := strings.Split(unfold(string(body)), "BEGIN:VEVENT\r\n")
 	for _, part := range parts[1:] {
 		text, _, whole := strings.Cut(part, "END:VEVENT\r\n")
 		if !whole {
 			return nil, fmt.Errorf("half an event: %s", part)
 		}
-		e := seen{uid: line(text, "UID")}
+		e := display{uid: line(text, "UID")}
 		for l := range strings.Lines(text) {
 			switch name, _, _ := strings.Cut(l, ":"); name {
 			case "UID", "SEQUENCE", "DTSTAMP", "LAST-MODIFIED":
@@ -49,7 +49,7 @@ func eventsIn(body []byte) (all []seen, err error) {
 }
 
 // day is the day on which the entry stands, as 20270918.
-func (e *seen) day() string {
+func (e *display) day() string {
 	start := line(e.content, "DTSTART")
 	return start[strings.LastIndex(start, ":")+1:][:len("20270918")]
 }
@@ -61,7 +61,7 @@ var (
 
 // off is what stands in the place of the entry once it is off: its day, and
 // its title without a sum.
-func (e *seen) off() string {
+func (e *display) off() string {
 	var b strings.Builder
 	for l := range strings.Lines(e.content) {
 		switch {
@@ -76,7 +76,7 @@ func (e *seen) off() string {
 
 // thing is what the entry is of, whatever day and words it has by now: its
 // tag, or, of what no edit rewords, its title.
-func (e *seen) thing() string {
+func (e *display) thing() string {
 	title := strings.TrimPrefix(line(e.content, "SUMMARY"), "Withdrawn: ")
 	notice := ""
 	if strings.HasPrefix(title, "By ") || strings.HasPrefix(title, "On ") {
@@ -100,7 +100,7 @@ type phone struct {
 }
 
 type shown struct {
-	seen
+	display
 	went time.Time // when it was taken off, or zero
 	gone bool
 }
@@ -112,19 +112,19 @@ const sixtyDays = 60 * 24 * time.Hour
 
 // turn is the entries that a calendar has once wanted is published, by UID;
 // now is in whole seconds, and today is as 20270918.
-func (p *phone) turn(wanted []seen, now time.Time, today string) map[string]seen {
+func (p *phone) turn(wanted []display, now time.Time, today string) map[string]display {
 	wants := map[string]bool{}
 	for _, w := range wanted {
 		wants[w.uid] = true
 		had, ok := p.known[w.uid]
 		if !ok {
-			had = &shown{seen: seen{uid: w.uid, content: w.content, stamp: now}}
+			had = &shown{display: display{uid: w.uid, content: w.content, stamp: now}}
 			p.known[w.uid] = had
 		}
 		had.become(w.content, now)
 		had.went, had.gone = time.Time{}, false
 	}
-	all := map[string]seen{}
+	all := map[string]display{}
 	for uid, e := range p.known {
 		switch {
 		case wants[uid] || e.gone:
@@ -137,7 +137,7 @@ func (p *phone) turn(wanted []seen, now time.Time, today string) map[string]seen
 			e.went = e.stamp
 		}
 		if !e.gone {
-			all[uid] = e.seen
+			all[uid] = e.display
 		}
 	}
 	return all
@@ -156,7 +156,7 @@ func (e *shown) become(content string, now time.Time) {
 }
 
 // unlike tells where a calendar's entries are not those that it has to have.
-func (p *phone) unlike(got []seen, want map[string]seen) string {
+func (p *phone) unlike(got []display, want map[string]display) string {
 	had := map[string]bool{}
 	for _, g := range got {
 		w, ok := want[g.uid]

@@ -56,7 +56,7 @@ type trial struct {
 	now      time.Time
 	base     string
 	choices  map[string]feed.Reminders // by first key
-	fresh    map[string][]seen         // what is wanted, until something is edited or chosen
+	fresh    map[string][]display      // what is wanted, until something is edited or chosen
 	phones   map[string]*phone
 	feeds    map[string]store.Calendar
 	at       map[string]int64  // the number of everybody's feed
@@ -229,10 +229,10 @@ func (tr *trial) everybody() []string {
 }
 
 // wanted are the entries that everybody would have in a feed that begins now.
-func (tr *trial) wanted() map[string][]seen {
+func (tr *trial) wanted() map[string][]display {
 	closures, _ := conflicts.ClosuresFor(tr.plan.Wedding.Region)
 	items := milestones.Schedule(tr.plan, closures)
-	tokens, all := tr.tokens(), map[string][]seen{}
+	tokens, all := tr.tokens(), map[string][]display{}
 	for i := range tr.book.People {
 		who, link := &tr.book.People[i], ""
 		if tr.base != "" {
@@ -254,7 +254,7 @@ func (tr *trial) wanted() map[string][]seen {
 }
 
 // audience compares what who is to have with the table of who sees what.
-func (tr *trial) audience(who *guest, wanted []seen) {
+func (tr *trial) audience(who *guest, wanted []display) {
 	has, may := map[string]bool{}, map[string]bool{}
 	for i := range wanted {
 		has[tag.FindString(line(wanted[i].content, "SUMMARY"))] = true
@@ -284,7 +284,7 @@ func (tr *trial) audience(who *guest, wanted []seen) {
 }
 
 // sound are the entries of a calendar that has no fault.
-func (tr *trial) sound(id string, body []byte) []seen {
+func (tr *trial) sound(id string, body []byte) []display {
 	if bytes.Equal(body, tr.feeds[id].Body) {
 		all, _ := eventsIn(body) // it was sound a step ago
 		return all

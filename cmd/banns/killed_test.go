@@ -23,8 +23,8 @@ import (
 	"banns/feed"
 )
 
-// smallPlan is a wedding whose edits are on everybody's feed.
-const smallPlan = `banns: 1
+// roomPlan is a wedding whose edits are on everybody's feed.
+const roomPlan = `banns: 1
 wedding: {title: Ann and Bo, date: 2027-09-18, start: "16:30", zone: America/Detroit, currency: USD}
 people:
   ann: {name: Ann, part: couple}
@@ -48,7 +48,7 @@ occasions:
 `
 
 // inRoom is the small plan after the n-th edit.
-func inRoom(n int) string { return strings.Replace(smallPlan, "Room 0", fmt.Sprintf("Room %d", n), 1) }
+func inRoom(n int) string { return strings.Replace(roomPlan, "Room 0", fmt.Sprintf("Room %d", n), 1) }
 
 // TestKilled kills the server and an import in the middle of a stream of
 // edits, again and again. What was acknowledged is there, nothing is half
@@ -242,9 +242,9 @@ func TestKilledAtFirst(t *testing.T) {
 	for range kills {
 		p := newPrograms(t)
 		ctx, kill := context.WithTimeout(t.Context(), time.Duration(random.Int64N(int64(100*time.Millisecond))))
-		p.imports(ctx, smallPlan) // however it ends
+		p.imports(ctx, roomPlan) // however it ends
 		kill()
-		if said, err := p.imports(t.Context(), smallPlan); err != nil {
+		if said, err := p.imports(t.Context(), roomPlan); err != nil {
 			t.Fatalf("%v: %s", err, said)
 		}
 		s := p.open()
