@@ -31,7 +31,7 @@ func one[T any](t testing.TB, db *sql.DB, query string, args ...any) (v T) {
 func TestPragmas(t *testing.T) {
 	db := opened(t).DB()
 	for pragma, want := range map[string]string{
-		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "4",
+		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "5",
 	} {
 		if got := one[string](t, db, "pragma "+pragma); got != want {
 			t.Errorf("%s is %s, want %s", pragma, got, want)
