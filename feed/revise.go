@@ -19,7 +19,7 @@ const WithdrawnFor = 60 * 24 * time.Hour
 type Row struct {
 	Published
 	Hash string    // of what is rendered, but for the stamps
-	Went time.Time // when it went, or zero while it is there
+	Went time.Time // when it went, by its stamp, or zero while it is there
 	Gone bool      // it went, and is no longer shown
 }
 
@@ -85,12 +85,14 @@ func (r Row) withdraw(now time.Time, today milestones.Date) Row {
 	case r.Went.IsZero() && r.Day().Before(today):
 		r.Went, r.Gone = now, true
 		return r
-	case r.Went.IsZero():
-		r.Went, r.Withdrawn = now, true
 	}
+	r.Withdrawn = true
 	if hash := r.hash(); hash != r.Hash {
 		r.Hash = hash
 		r.bump(now)
+	}
+	if r.Went.IsZero() {
+		r.Went = r.Changed // not now: by a clock set back, it would be over too soon
 	}
 	return r
 }

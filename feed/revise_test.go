@@ -98,6 +98,20 @@ func TestWithdrawnForSixtyDays(t *testing.T) {
 	}
 }
 
+// TestWithdrawnByAClockSetBack is shown for sixty days of what clients have
+// seen, and not of the clock's own.
+func TestWithdrawnByAClockSetBack(t *testing.T) {
+	back := stamp.AddDate(0, 0, -50)
+	rows := revise(revise(nil, stamp, due("plan", "Floor plan", d(2027, 8, 19))), back)
+	rows = revise(rows, stamp.AddDate(0, 0, 59))
+	if shown := feed.Shown(rows); len(shown) != 1 {
+		t.Errorf("%d are shown on the fifty-ninth day", len(shown))
+	}
+	if shown := feed.Shown(revise(rows, stamp.AddDate(0, 0, 61))); len(shown) != 0 {
+		t.Errorf("%d are shown after sixty days", len(shown))
+	}
+}
+
 // TestPastGoesSilently has no client told of what is over anyhow.
 func TestPastGoesSilently(t *testing.T) {
 	for _, row := range []struct {
@@ -149,10 +163,10 @@ func TestPastComesBack(t *testing.T) {
 // TestWithdrawnInOtherWords has a release that words a withdrawn entry
 // otherwise raise its stamps as well.
 func TestWithdrawnInOtherWords(t *testing.T) {
-	rows := revise(revise(nil, stamp, due("plan", "Floor plan", d(2027, 8, 19))), stamp)
+	went, later := stamp.Add(time.Minute), stamp.Add(time.Hour)
+	rows := revise(revise(nil, stamp, due("plan", "Floor plan", d(2027, 8, 19))), went)
 	rows[0].Hash = "as an older release had it"
-	later := stamp.Add(time.Hour)
-	if row := rowOf(t, revise(rows, later), "plan"); row.Sequence != 2 || !row.Changed.Equal(later) || !row.Went.Equal(stamp) {
+	if row := rowOf(t, revise(rows, later), "plan"); row.Sequence != 2 || !row.Changed.Equal(later) || !row.Went.Equal(went) {
 		t.Errorf("it is %+v", row)
 	}
 }

@@ -19,3 +19,6 @@ func Hold(ctx context.Context, dir string) (release func(), err error) {
 
 // Pack is a document as the database keeps it.
 func Pack(text []byte) []byte { return pack(text) }
+
+// WithdrawnBy is the query of every minute, for a test of how it is answered.
+const WithdrawnBy = withdrawnBy

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 const (
@@ -36,17 +37,26 @@ func loadKey(path string, fresh bool) ([]byte, error) {
 }
 
 // newKey makes the key file, and has it on the disk before anything that it
-// signs.
+// signs. It is written under another name first: whenever the program is
+// killed, the key file is whole or not there.
 func newKey(path string) ([]byte, error) {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) { // another process was quicker
-		return loadKey(path, false)
-	} else if err != nil {
+	f, err := os.CreateTemp(filepath.Dir(path), "banns.key.*") // with rights 0600
+	if err != nil {
 		return nil, err
 	}
+	defer os.Remove(f.Name())
 	key := newID(keySize)
 	_, err = f.Write(key)
-	return key, errors.Join(err, f.Sync(), f.Close())
+	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
+		return nil, err
+	}
+	switch err := os.Link(f.Name(), path); {
+	case errors.Is(err, fs.ErrExist): // another process was quicker
+		return loadKey(path, false)
+	case err != nil: // some file systems know no links
+		return key, os.Rename(f.Name(), path)
+	}
+	return key, nil
 }
 
 // tokenForm is lower-case base32 (RFC 4648) without padding: it survives

@@ -87,9 +87,9 @@ type subject struct {
 	key, whole, label string
 }
 
-// list matches lines without a key: by their whole words, then by what they
-// say without the timing, then as the one line left over on each side.
-// Whatever is left is new.
+// list matches lines without a key: by their whole words, those of one label
+// before others; then by what they say without the timing, then as the one
+// line left over on each side. Whatever is left is new.
 func (m matcher) list(list string, n *yaml.Node) {
 	now := subjects(m.now, list)
 	var was []subject
@@ -108,6 +108,7 @@ func (m matcher) list(list string, n *yaml.Node) {
 		}
 	}
 	for _, same := range []func(a, b subject) bool{
+		func(a, b subject) bool { return a.whole == b.whole && a.label == b.label },
 		func(a, b subject) bool { return a.whole == b.whole },
 		func(a, b subject) bool { return a.label == b.label },
 		func(subject, subject) bool { return len(free) == 1 && len(was) == 1 },

@@ -70,13 +70,14 @@ func event(body, text string) string {
 	return ""
 }
 
-// line is the value of a property of an event.
+// line is the value of a property of an event, its parameters in front.
 func line(event, name string) string {
-	m := regexp.MustCompile(`(?m)^` + name + `[;:](.*)\r$`).FindStringSubmatch(event)
-	if m == nil {
-		return ""
+	for l := range strings.Lines(event) {
+		if rest, ok := strings.CutPrefix(l, name); ok && (rest[0] == ':' || rest[0] == ';') {
+			return strings.TrimSuffix(rest[1:], "\r\n")
+		}
 	}
-	return m[1]
+	return ""
 }
 
 // edited is the demo with one text in place of another, which must be there.

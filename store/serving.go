@@ -152,11 +152,13 @@ func (s *Store) Tick(ctx context.Context, now time.Time) error {
 	return err
 }
 
+// withdrawnBy asks as the index ledger_withdrawn answers.
+const withdrawnBy = "select distinct wedding from ledger where went != '' and gone = 0 and went <= ?"
+
 // runOut are the weddings with entries that have been shown as withdrawn for
 // long enough.
 func (s *Store) runOut(ctx context.Context, now time.Time) (weddings []string, err error) {
-	rows, err := s.db.QueryContext(ctx, "select distinct wedding from ledger where went != '' and gone = 0 and went <= ?",
-		stamp(now.Add(-feed.WithdrawnFor)))
+	rows, err := s.db.QueryContext(ctx, withdrawnBy, stamp(now.Add(-feed.WithdrawnFor)))
 	if err != nil {
 		return nil, err
 	}

@@ -20,15 +20,17 @@ type shelf struct {
 	store    *store.Store
 	log      *slog.Logger
 	openings atomic.Pointer[map[string]store.Opening]
-	ready    sync.Map // feed id -> *edition
-	held     atomic.Int64
+	ready    sync.Map   // feed id -> *edition
 	reading  sync.Mutex // of one calendar at a time
+	held     int        // bytes of what is ready; changed while reading
+	most     int        // of held
 	looking  sync.Mutex // for what addresses open: what was read last is what stands
 }
 
-// shelfMost is how many calendars are kept ready; when there are more, all
+// shelfMost is how many bytes of calendars are kept ready, plain and gzipped
+// together: some 6,000 feeds as long as the demo's. When there are more, all
 // are dropped and read again as they are asked for.
-const shelfMost = 4096
+const shelfMost = 128 << 20
 
 // edition is one calendar at one revision, as it goes over the wire.
 type edition struct {
@@ -104,16 +106,26 @@ func (s *shelf) read(ctx context.Context, o store.Opening) (*edition, error) {
 	if n := len(cal.Body); n > feed.MostBytes {
 		s.log.Warn("a calendar is larger than some phones take", "feed", o.Feed, "whose", cal.Whose, "bytes", n)
 	}
-	if s.held.Load() >= shelfMost {
-		s.ready.Clear()
-		s.held.Store(0)
-	}
 	fresh := newCopy(cal)
-	if _, replaced := s.ready.Swap(o.Feed, fresh); !replaced {
-		s.held.Add(1)
-	}
+	s.keep(o.Feed, fresh)
 	return fresh, nil
 }
+
+// keep puts a calendar on the shelf in place of an older one.
+func (s *shelf) keep(feed int64, fresh *edition) {
+	held := s.held + fresh.size()
+	if had, ok := s.ready.Load(feed); ok {
+		held -= had.(*edition).size()
+	}
+	if held > s.most {
+		s.ready.Clear()
+		held = fresh.size()
+	}
+	s.ready.Store(feed, fresh)
+	s.held = held
+}
+
+func (c *edition) size() int { return len(c.plain) + len(c.gzip) }
 
 func newCopy(cal store.Calendar) *edition {
 	sum := sha256.Sum256(cal.Body)

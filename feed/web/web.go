@@ -35,7 +35,7 @@ const watchEvery = 500 * time.Millisecond
 
 // New makes a server that is ready to answer.
 func New(ctx context.Context, o Options) (*Server, error) {
-	s := &Server{Options: o, shelf: &shelf{store: o.Store, log: o.Log}}
+	s := &Server{Options: o, shelf: &shelf{store: o.Store, log: o.Log, most: shelfMost}}
 	s.handler = s.routes()
 	return s, s.shelf.refresh(ctx)
 }
