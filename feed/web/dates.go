@@ -82,7 +82,7 @@ func SortDates(entries []feed.Published, book DayBook) Dates {
 		}
 		p.Among = p.Among && !book.OneZone
 		now := book.Today(p.HomeZone)
-		d := newDate(&p, now)
+		d := NewDate(&p, now)
 		if book.Door != nil {
 			d.Door = book.Door(&p.Entry)
 		}
@@ -114,9 +114,9 @@ func SortDates(entries []feed.Published, book DayBook) Dates {
 	return all
 }
 
-// newDate is what the page shows of p. Of what was withdrawn it shows the
+// NewDate is what the page shows of p. Of what was withdrawn it shows the
 // title and the day, and nothing else.
-func newDate(p *feed.Published, today milestones.Date) Date {
+func NewDate(p *feed.Published, today milestones.Date) Date {
 	day := p.Day()
 	words := day.Words()
 	d := Date{Day: day, When: words[:strings.LastIndex(words, " ")]}
