@@ -10,7 +10,7 @@ import (
 
 // awayRow is a stretch of days on which somebody is away.
 type awayRow struct {
-	Place          int // in the plan's list, from 1
+	Place         int // in the plan's list, from 1
 	Who, From, To string
 }
 

@@ -74,6 +74,9 @@ func (d *Desk) wedding(r chi.Router) {
 	r.Post("/away", d.answer(d.saveAway))
 	r.Post("/away/end", d.answer(d.endAway))
 	d.meetingRoutes(r)
+	d.countdownRoutes(r)
+	r.Get("/licence", d.answer(d.licence))
+	r.Post("/licence", d.answer(d.saveLicence))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {

@@ -20,7 +20,7 @@ func (s *sight) door(at string, e *feed.Entry) *web.Door {
 	case milestones.KindOccasion:
 		return &web.Door{To: at + "occasions/" + key, Says: "Change the occasion"}
 	case milestones.KindMilestone:
-		return &web.Door{To: at + "countdown#" + key, Says: "Open it in the countdown"}
+		return &web.Door{To: at + "countdown/" + key, Says: "Open it in the countdown"}
 	}
 	return &web.Door{To: at + "agreements/" + e.Agreement, Says: "Open the agreement with " + e.With}
 }

@@ -55,8 +55,11 @@ func target(k milestones.Kind) int {
 
 func (s *sight) duty(at string, e *feed.Entry) duty {
 	p := published([]feed.Entry{*e})
-	d := duty{Date: web.NewDate(&p[0], s.today), Door: s.door(at, e), By: e.Day().Words(), In: until(e.Day(), s.today), Who: s.doer(e), Cost: e.Missed(), kind: e.Kind}
+	d := duty{Date: web.NewDate(&p[0], s.today), Door: s.door(at, e), By: e.Day().Words(), In: until(e.Day(), s.today), Who: capital(s.doer(e)), Cost: e.Missed(), kind: e.Kind}
 	d.late = e.StateOn(s.today) == milestones.Overdue
+	if d.Date.Day.Year != s.today.Year {
+		d.Date.When = d.By
+	}
 	if hours := e.Hours(); hours != "" && !e.Deadline() {
 		d.By += ", " + hours
 	}

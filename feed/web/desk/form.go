@@ -32,6 +32,7 @@ type field struct {
 	Fault   string
 	Mend    string
 	Theirs  *string // what another editor has made of it meanwhile
+	Folded  bool    // of many: folded up while none is ticked
 	Above   bool    // faults of what the place is part of stand beside it too
 }
 

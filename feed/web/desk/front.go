@@ -4,7 +4,6 @@ import (
 	"net/http"
 
 	"banns/feed/web"
-	"banns/milestones"
 )
 
 var frontTemplate = page("front.html", "duty.html")
@@ -19,7 +18,7 @@ type frontPage struct {
 	Later     int // how many more are late
 	Stakes    []stake
 	Money     moneyTable
-	Questions []milestones.Question
+	Questions []string
 	Asked     int // how many there are
 	Missing   []lack
 	Began     bool // there is anything in the plan
@@ -41,9 +40,11 @@ func (d *Desk) front(w http.ResponseWriter, r *http.Request) error {
 	p.next(s.duties(p.At))
 	p.Stakes = s.stakes(p.At)
 	p.Money = s.money()
-	p.Questions = s.questions()
-	p.Asked = len(p.Questions)
-	p.Questions = p.Questions[:min(questionMost, p.Asked)]
+	asked := s.questions()
+	p.Asked = len(asked)
+	for _, q := range asked[:min(questionMost, p.Asked)] {
+		p.Questions = append(p.Questions, capital(q.Says))
+	}
 	p.Missing = s.lacks(p.At)
 	p.Began = len(s.plan.Agreements)+len(s.plan.Appointments)+len(s.plan.Occasions) > 0 || s.plan.Countdown.Wanted
 	return web.Show(w, r, http.StatusOK, frontTemplate, p)

@@ -100,14 +100,14 @@ func (m meetings) form(s *sight, key string) form {
 	}
 	asked, hidden := s.doc.At(at+"for"), s.doc.At(at+"hide from")
 	fields := slices.Concat([]field{
-		{Path: at + "what", Label: "What it is", Hint: "Everybody who is asked reads it: " + m.Like},
+		{Path: at + "what", Label: "What it is", Hint: "Everybody who is asked reads it. Such as: " + m.Like},
 		{Path: at + "on", Label: "The day", Kind: dateKind, Hint: "Where it is a day of the calendar"},
 		{Path: at + "when", Label: "Or the day in words", Hint: "Where it moves with something else: 1 day before the wedding, the Thursday before the wedding, 2 weeks after menu tasting", Above: true},
 		{Path: at + "at", Label: "From", Kind: timeKind},
 		{Path: at + "until", Label: "Until", Kind: timeKind},
 	}, place, []field{
 		{Path: at + "for", Label: "Who is asked", Kind: manyKind, Options: s.named(asked, false), Hint: "The couple and the planner see it anyway"},
-		{Path: at + "hide from", Label: "Hide it from", Kind: manyKind, Options: s.named(hidden, true), Hint: "Whoever is ticked sees nothing of it anywhere, even if they are asked"},
+		{Path: at + "hide from", Label: "Hide it from", Kind: manyKind, Folded: true, Options: s.named(hidden, true), Hint: "Whoever is ticked sees nothing of it anywhere, even if they are asked"},
 		{Path: at + "note", Label: "A note", Kind: areaKind, Hint: "Everybody who is asked reads it"},
 	})
 	return newForm(s.doc, fields...)
@@ -156,22 +156,7 @@ func (d *Desk) saveMeeting(w http.ResponseWriter, r *http.Request, m meetings, k
 
 // addMeeting answers POST of one that is new.
 func (d *Desk) addMeeting(w http.ResponseWriter, r *http.Request, m meetings) error {
-	s := sightOf(r)
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
-	what := m.List + "/" + newKey + "/what"
-	if strings.TrimSpace(r.PostForm.Get(what)) == "" {
-		f := m.form(s, newKey)
-		f.sets(r.PostForm)
-		f.fault(what, "it has no name yet", "write what it is")
-		return d.showMeeting(w, r, http.StatusUnprocessableEntity, m, "", f)
-	}
-	key := freshKey(r.PostForm, what, m.One)
-	enter(r.PostForm, m.List, key)
-	f := m.form(s, key)
-	return d.save(w, r, &f, m.List+"/"+key, func(status int) error {
-		f.leave(m.List, key)
+	return d.saveNew(w, r, m.List, m.One, m.List+"/", m.form, func(status int, f form) error {
 		return d.showMeeting(w, r, status, m, "", f)
 	})
 }

@@ -49,7 +49,7 @@ func (s *sight) money() moneyTable {
 	}
 	t := moneyTable{Late: len(late) > 0}
 	for n := range t.Months {
-		t.Months[n] = fmt.Sprintf("%s %d", starts[n].Month, starts[n].Year)
+		t.Months[n] = fmt.Sprintf("%.3s %d", starts[n].Month, starts[n].Year)
 	}
 	if len(late)+len(months[0])+len(months[1]) == 0 {
 		t.After = next.Words()

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
@@ -24,30 +25,42 @@ func freshKey(sent url.Values, path, otherwise string) string {
 	return strings.TrimRight(slug[:min(len(slug), slugMost)], "-") + "-" + strconv.Itoa(seen+1)
 }
 
-// enter has what was sent about something new stand under its key.
-func enter(sent url.Values, list, key string) {
-	for path, values := range sent {
-		if rest, ok := strings.CutPrefix(path, list+"/"+newKey+"/"); ok {
-			sent[list+"/"+key+"/"+rest] = values
-			delete(sent, path)
-		}
+// saveNew keeps something new of a list of the plan, which one is what it is
+// called where its name gives no key, and sends the browser on to it.
+func (d *Desk) saveNew(w http.ResponseWriter, r *http.Request, list, one, to string, ask func(*sight, string) form, show func(int, form) error) error {
+	if err := r.ParseForm(); err != nil {
+		return badForm(w, r, err)
 	}
+	what := list + "/" + newKey + "/what"
+	if strings.TrimSpace(r.PostForm.Get(what)) == "" {
+		f := ask(sightOf(r), newKey)
+		f.sets(r.PostForm)
+		f.fault(what, "it has no name yet", "write what it is")
+		return show(http.StatusUnprocessableEntity, f)
+	}
+	key := freshKey(r.PostForm, what, one)
+	swap := strings.NewReplacer(list+"/"+newKey+"/", list+"/"+key+"/")
+	sent := url.Values{}
+	for path, values := range r.PostForm {
+		sent[swap.Replace(path)] = values
+	}
+	r.PostForm = sent
+	f := ask(sightOf(r), key)
+	return d.save(w, r, &f, to+key, func(status int) error {
+		f.rename(list+"/"+key+"/", list+"/"+newKey+"/")
+		return show(status, f)
+	})
 }
 
-// leave has a form that was refused ask under the new key again.
-func (f *form) leave(list, key string) {
-	back := func(old string) (id, path string) {
-		path = strings.Replace(old, list+"/"+key+"/", list+"/"+newKey+"/", 1)
-		return field{Path: path}.ID(), path
-	}
+// rename has the form ask for places of a list under another key.
+func (f *form) rename(was, is string) {
 	for n := range f.Fields {
 		one := &f.Fields[n]
-		was := one.ID()
-		id, path := back(one.Path)
-		one.Path = path
+		id := one.ID()
+		one.Path = strings.Replace(one.Path, was, is, 1)
 		for k := range f.Faults {
-			if f.Faults[k].ID == was {
-				f.Faults[k].ID = id
+			if f.Faults[k].ID == id {
+				f.Faults[k].ID = one.ID()
 			}
 		}
 	}

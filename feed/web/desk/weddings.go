@@ -93,6 +93,7 @@ func byDay(dues []duty) []dueDay {
 			all = append(all, dueDay{Day: day, Name: capital(one.In) + ", " + day.Words()})
 		}
 		last := &all[len(all)-1]
+		one.In = "" // the day's name says it
 		last.Dues = append(last.Dues, one)
 	}
 	return all

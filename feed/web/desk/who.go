@@ -53,20 +53,18 @@ func (s *sight) doer(e *feed.Entry) string {
 	named := s.item(e.ID).For
 	switch e.Kind {
 	case milestones.KindPayment:
-		return cmp.Or(e.Payer, couple) + " to pay"
+		return cmp.Or(e.Payer, couple) + " pays"
 	case milestones.KindRefund:
-		return e.With + " to pay back"
-	case milestones.KindAppointment, milestones.KindOccasion:
+		return e.With + " pays it back"
+	case milestones.KindAppointment, milestones.KindOccasion, milestones.KindMilestone:
 		return cmp.Or(s.who(named), couple)
-	case milestones.KindMilestone:
-		return cmp.Or(s.who(named), couple) + " to do"
 	case milestones.KindWedding:
 		return "everybody"
 	}
 	if len(named) > 0 && !slices.Contains(named, string(milestones.Couple)) {
-		return couple + " to do, with " + s.who(named)
+		return couple + ", with " + s.who(named)
 	}
-	return couple + " to do"
+	return couple
 }
 
 // item is the item of that id, which the visitor has to be one to see.
