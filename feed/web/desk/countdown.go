@@ -133,13 +133,13 @@ func stepMonths(all []step) []stepMonth {
 // somebody from whom something is hidden reads only what was left out.
 func (s *sight) around(p *countdownPage) {
 	drawn := milestones.CountDown(s.doc.Plan, s.closures)
-	names, _ := s.hidden()
+	veiled := len(s.hidden()) > 0
 	for _, l := range drawn.Left {
 		one := leftOut{l.Key, l.Title, l.Why, slices.Contains(s.plan.Countdown.Drop, l.Key)}
 		switch {
 		case one.Dropped:
 			p.Left = append(p.Left, one)
-		case names != nil:
+		case veiled:
 		case l.Held:
 			p.Held = append(p.Held, one)
 		default:
@@ -151,7 +151,7 @@ func (s *sight) around(p *countdownPage) {
 			p.Left = append(p.Left, leftOut{m.Key, m.What, "the plan drops it", true})
 		}
 	}
-	if len(drawn.Chain) == 0 || names != nil {
+	if len(drawn.Chain) == 0 || veiled {
 		return
 	}
 	p.Chain = capital(strings.Join(drawn.Chain, ", then ")) + "."
@@ -179,8 +179,8 @@ func (d *Desk) planFrom(w http.ResponseWriter, r *http.Request) error {
 	return d.save(w, r, &f, "countdown", func(status int) error { return d.showCountdown(w, r, status, f) })
 }
 
-// tick answers POST of a milestone that was done today.
-func (d *Desk) tick(w http.ResponseWriter, r *http.Request, key string) error {
+// tickMilestone answers POST of a milestone that was done today.
+func (d *Desk) tickMilestone(w http.ResponseWriter, r *http.Request, key string) error {
 	s := sightOf(r)
 	return d.setCountdown(w, r, store.Set{Path: s.donePath(key), Value: []string{s.today.String()}})
 }
@@ -193,8 +193,8 @@ func (s *sight) donePath(key string) string {
 	return "countdown/done/" + key
 }
 
-// drop answers POST of a milestone that the plan is to do without.
-func (d *Desk) drop(w http.ResponseWriter, r *http.Request, key string) error {
+// dropMilestone answers POST of a milestone that the plan is to do without.
+func (d *Desk) dropMilestone(w http.ResponseWriter, r *http.Request, key string) error {
 	dropped := sightOf(r).plan.Countdown.Drop
 	if !slices.Contains(dropped, key) {
 		dropped = append(slices.Clone(dropped), key)
@@ -202,8 +202,8 @@ func (d *Desk) drop(w http.ResponseWriter, r *http.Request, key string) error {
 	return d.setCountdown(w, r, store.Set{Path: "countdown/drop", Value: dropped, List: true})
 }
 
-// bringBack answers POST of a milestone that the plan is to have again.
-func (d *Desk) bringBack(w http.ResponseWriter, r *http.Request, key string) error {
+// bringMilestone answers POST of a milestone that the plan is to have again.
+func (d *Desk) bringMilestone(w http.ResponseWriter, r *http.Request, key string) error {
 	dropped := slices.DeleteFunc(slices.Clone(sightOf(r).plan.Countdown.Drop), func(one string) bool { return one == key })
 	return d.setCountdown(w, r, store.Set{Path: "countdown/drop", Value: dropped, List: true})
 }

@@ -189,7 +189,7 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, 
 	}
 	sets := append(f.sets(r.PostForm), more...)
 	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
-	if f.refused(s.veiled(err, f), s.plan.Version) {
+	if f.refused(s.veiled(err), s.plan.Version) {
 		return show(http.StatusUnprocessableEntity)
 	} else if err != nil {
 		return err

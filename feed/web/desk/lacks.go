@@ -18,7 +18,7 @@ func (s *sight) questions() []milestones.Question {
 	for _, q := range milestones.Questions(s.doc.Plan, s.closures) {
 		_, agreed := s.plan.Agreement(q.Agreement)
 		whole := agreed && strings.HasPrefix(q.Path, "agreements/"+q.Agreement)
-		if q.Open() && (seen[q.Path] || whole || s.key == "") {
+		if q.Open() && (seen[q.Path] || whole || s.planner()) {
 			all = append(all, q)
 		}
 	}

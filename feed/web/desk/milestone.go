@@ -37,10 +37,10 @@ func (d *Desk) countdownRoutes(r chi.Router) {
 		return d.showMilestone(w, r, http.StatusOK, key, milestoneForm(sightOf(r), key))
 	})))
 	r.Post("/countdown/{key}", d.answer(inCountdown(d.saveMilestone)))
-	r.Post("/countdown/{key}/tick", d.answer(inCountdown(d.tick)))
-	r.Post("/countdown/{key}/drop", d.answer(inCountdown(d.drop)))
+	r.Post("/countdown/{key}/tick", d.answer(inCountdown(d.tickMilestone)))
+	r.Post("/countdown/{key}/drop", d.answer(inCountdown(d.dropMilestone)))
 	r.Post("/countdown/{key}/back", d.answer(func(w http.ResponseWriter, r *http.Request) error {
-		return d.bringBack(w, r, chi.URLParam(r, "key"))
+		return d.bringMilestone(w, r, chi.URLParam(r, "key"))
 	}))
 }
 

@@ -5,57 +5,87 @@ import (
 	"slices"
 	"strings"
 
+	"banns/milestones"
 	"banns/store"
 )
 
-// veiled is an error of the store as the visitor may read it beside a form:
-// what it says of things that are hidden from them is taken out, and so are
-// their names where it offers any.
-func (s *sight) veiled(err error, f *form) error {
-	var faults store.Faults
-	names, places := s.hidden()
-	if !errors.As(err, &faults) || names == nil {
+// veiled is an error of an edit without what is hidden from the visitor: a
+// fault may stand in a place that they do not see, or name one.
+func (s *sight) veiled(err error) error {
+	if s.planner() {
 		return err
 	}
-	tells := func(text string) bool {
-		return slices.ContainsFunc(places, func(at string) bool { return strings.Contains(text, at) })
+	hidden := s.hidden()
+	tells := func(texts ...string) bool {
+		said := strings.ToLower(strings.Join(texts, "\n"))
+		return slices.ContainsFunc(hidden, func(word string) bool { return strings.Contains(said, word) })
 	}
-	all := slices.Clone(faults)
-	for n := range all {
-		one := &all[n]
-		offer, offers := strings.CutPrefix(one.Mend, "did you mean ")
-		offer = strings.ToLower(strings.Trim(offer[strings.LastIndex(offer, "/")+1:], `"?`))
-		switch {
-		case tells(one.Says), tells(one.Path) && f.of(one.Path) < 0:
-			one.Path, one.Says, one.Mend = "", "something else in the plan counts from this", "ask whoever plans the wedding with you"
-		case tells(one.Mend), offers && slices.ContainsFunc(names, func(name string) bool { return strings.Contains(name, offer) }):
-			one.Mend = ""
+	const says, mend = "something that this page does not show stands against it", "ask a planner to make this change"
+	var faults store.Faults
+	var overlaps store.Overlaps
+	switch {
+	case errors.As(err, &faults):
+		all := slices.Clone(faults)
+		for n, f := range all {
+			if tells(f.Path) {
+				all[n].Path = ""
+			}
+			if tells(f.Path, f.Says, f.Mend) {
+				all[n].Says, all[n].Mend = says, mend
+			}
+		}
+		return all
+	case errors.As(err, &overlaps):
+		all := slices.DeleteFunc(slices.Clone(overlaps), func(o store.Overlap) bool { return tells(o.Path) })
+		if len(all) == 0 {
+			return store.Faults{{Fault: milestones.Fault{Says: says, Mend: mend}}}
+		}
+		return all
+	}
+	return err
+}
+
+// hidden is what things are called that are hidden from the visitor, in small
+// letters: their keys and their names.
+func (s *sight) hidden() []string {
+	seen, all := named(s.plan), []string{}
+	for id, words := range named(s.doc.Plan) {
+		if _, ok := seen[id]; !ok {
+			all = append(all, words...)
 		}
 	}
 	return all
 }
 
-// hidden are the names of what is hidden from the visitor, and how its places
-// in the plan begin.
-func (s *sight) hidden() (names, places []string) {
-	who, ok := s.doc.Plan.Person(s.key)
-	if !ok {
-		return nil, nil
-	}
-	for i := range s.items {
-		one := &s.items[i]
-		if !who.Named(one.Hide) {
-			continue
-		}
-		in, key, _ := strings.Cut(one.ID, "/")
-		names = append(names, strings.ToLower(one.Title+" "+key+" "+one.Agreement))
-		places = append(places, one.ID)
-		switch {
-		case one.Agreement != "":
-			places = append(places, "agreements/"+one.Agreement)
-		case in == "countdown":
-			places = append(places, "countdown/add/"+key)
+// named is what the things of a plan are called, each by its path.
+func named(p *milestones.Plan) map[string][]string {
+	all := map[string][]string{}
+	name := func(path string, words ...string) {
+		for _, word := range words {
+			if word != "" {
+				all[path] = append(all[path], strings.ToLower(word))
+			}
 		}
 	}
-	return names, places
+	for _, who := range p.People {
+		name("people/"+who.Key, who.Key, who.Name)
+	}
+	for i := range p.Agreements {
+		a := &p.Agreements[i]
+		name("agreements/"+a.Key, a.Key, a.With)
+		paths := a.Paths() // as faults have them: lines are counted
+		for n, l := range a.Lines() {
+			name("agreements/"+a.Key+"/"+l.Key, a.Key+"/"+l.Key, paths[n], l.Says, l.What)
+		}
+	}
+	for _, m := range p.Appointments {
+		name("appointments/"+m.Key, m.Key, m.What)
+	}
+	for _, m := range p.Occasions {
+		name("occasions/"+m.Key, m.Key, m.What)
+	}
+	for _, m := range p.Countdown.Add {
+		name("countdown/"+m.Key, m.Key, m.What)
+	}
+	return all
 }
