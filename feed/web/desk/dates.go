@@ -47,7 +47,7 @@ func (d *Desk) showDates(w http.ResponseWriter, r *http.Request, status int, lea
 			p.Undated = append(p.Undated, undated{e.What(), e.WaitsFor, s.door(p.At, e)})
 		}
 	}
-	p.Closed = len(s.entries) == 0
+	p.Closed = len(p.Filter.entries) == 0 && !p.Filter.Any()
 	return web.Show(w, r, status, datesTemplate, p)
 }
 
@@ -101,7 +101,8 @@ func (s *sight) filter(asked map[string][]string) filter {
 			f.Chosen[n] = value
 		}
 	}
-	tags := s.tags()
+	entries := s.live()
+	tags := s.tags(entries)
 	for n := range f.Choices {
 		rest := f.Chosen
 		rest[n] = ""
@@ -116,7 +117,7 @@ func (s *sight) filter(asked map[string][]string) filter {
 		}
 	}
 	for _, n := range matching(tags, f.Chosen) {
-		f.entries = append(f.entries, s.entries[n])
+		f.entries = append(f.entries, entries[n])
 	}
 	return f
 }
@@ -140,10 +141,10 @@ func (s *sight) people() []counted {
 }
 
 // tags are what each entry is found by, in the order of a filter's choices.
-func (s *sight) tags() [][3][]string {
-	all := make([][3][]string, len(s.entries))
-	for n := range s.entries {
-		e := &s.entries[n]
+func (s *sight) tags(entries []feed.Entry) [][3][]string {
+	all := make([][3][]string, len(entries))
+	for n := range entries {
+		e := &entries[n]
 		all[n] = [3][]string{feed.Audience(s.doc.Plan, s.item(e.ID)), {string(e.Kind)}, {e.Agreement}}
 	}
 	return all

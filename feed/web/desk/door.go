@@ -42,3 +42,16 @@ func published(entries []feed.Entry) []feed.Published {
 	}
 	return all
 }
+
+// live are the entries that still count. Of what was replaced or has ended,
+// nobody does more than what is still owed.
+func (s *sight) live() []feed.Entry {
+	var all []feed.Entry
+	for _, e := range s.entries {
+		over := e.Standing == milestones.Replaced || e.Standing == milestones.Ended
+		if !over || e.Owed || e.Kind == milestones.KindRefund || !e.Done.IsZero() {
+			all = append(all, e)
+		}
+	}
+	return all
+}

@@ -27,8 +27,9 @@ type duty struct {
 // What is only quoted binds nobody; what comes back is somebody else's to pay,
 // until it is late.
 func (s *sight) duties(at string) (late, coming []duty) {
-	for n := range s.entries {
-		e := &s.entries[n]
+	entries := s.live()
+	for n := range entries {
+		e := &entries[n]
 		state := e.StateOn(s.today)
 		switch {
 		case e.Option() || e.Standing == milestones.Quoted:

@@ -62,8 +62,9 @@ const waitsForDay = "the wedding date"
 // waits for the wedding's day.
 func (s *sight) waiting(at string, open bool) []lack {
 	var all []lack
-	for n := range s.entries {
-		e := &s.entries[n]
+	entries := s.live()
+	for n := range entries {
+		e := &entries[n]
 		if e.StateOn(s.today) != milestones.Undated || e.Standing == milestones.Quoted || e.Kind == milestones.KindWedding ||
 			open && e.WaitsFor == waitsForDay {
 			continue

@@ -29,8 +29,9 @@ func (s *sight) money() moneyTable {
 	var late []milestones.Item
 	var months [2][]milestones.Item
 	var next milestones.Date
-	for n := range s.entries {
-		e := &s.entries[n]
+	entries := s.live()
+	for n := range entries {
+		e := &entries[n]
 		if e.Kind != milestones.KindPayment || e.Currency == "" || e.Date.IsZero() || e.Standing == milestones.Quoted {
 			continue
 		}

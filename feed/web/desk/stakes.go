@@ -22,8 +22,9 @@ type stake struct {
 // Where no such day is near, it is the next one.
 func (s *sight) stakes(at string) []stake {
 	var all []stake
-	for n := range s.entries {
-		e := &s.entries[n]
+	entries := s.live()
+	for n := range entries {
+		e := &entries[n]
 		says := s.missing(e)
 		if says == "" || e.StateOn(s.today) != milestones.Open {
 			continue
