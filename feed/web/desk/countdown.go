@@ -204,7 +204,12 @@ func (d *Desk) dropMilestone(w http.ResponseWriter, r *http.Request, key string)
 
 // bringMilestone answers POST of a milestone that the plan is to have again.
 func (d *Desk) bringMilestone(w http.ResponseWriter, r *http.Request, key string) error {
-	dropped := slices.DeleteFunc(slices.Clone(sightOf(r).plan.Countdown.Drop), func(one string) bool { return one == key })
+	s := sightOf(r)
+	hidden := s.milestone(key) == nil && !s.own(key) && slices.ContainsFunc(s.doc.Plan.Countdown.Add, func(m milestones.Milestone) bool { return m.Key == key })
+	if hidden || s.milestone(key) == nil && !slices.Contains(s.plan.Countdown.Drop, key) {
+		return nothing(w, r)
+	}
+	dropped := slices.DeleteFunc(slices.Clone(s.plan.Countdown.Drop), func(one string) bool { return one == key })
 	return d.setCountdown(w, r, store.Set{Path: "countdown/drop", Value: dropped, List: true})
 }
 

@@ -127,7 +127,7 @@ func TestHiddenMilestones(t *testing.T) {
 	theo := s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})
 	theo.get(demoDesk+"countdown/his-watch", http.StatusNotFound)
 	theo.post(demoDesk+"countdown/his-watch", http.StatusNotFound, url.Values{"countdown/add/his-watch/what": {"x"}})
-	for _, do := range []string{"tick", "drop"} {
+	for _, do := range []string{"tick", "drop", "back"} {
 		theo.post(demoDesk+"countdown/his-watch/"+do, http.StatusNotFound, nil)
 	}
 	theo.get(demoDesk+"countdown", http.StatusOK).lacks("watch", "last fitting, Sat", "Already in the plan", "What holds everything up")

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"net/http"
+	"net/url"
 	"slices"
 
 	"banns/feed"
@@ -85,36 +86,22 @@ var kindWords = map[milestones.Kind]string{
 
 // filter is what a page is asked to show. Each option counts what choosing it
 // would show beside the other two choices.
-func (s *sight) filter(asked map[string][]string) filter {
-	var f filter
-	f.Choices = [3]choice{{Name: "person", Label: "Whose"}, {Name: "kind", Label: "What"}, {Name: "agreement", Label: "Of which agreement"}}
-	labels := [3][]counted{s.people(), nil, nil}
-	for _, kind := range milestones.Kinds {
-		labels[1] = append(labels[1], counted{Value: string(kind), Label: kindWords[kind]})
-	}
-	for i := range s.plan.Agreements {
-		labels[2] = append(labels[2], counted{Value: s.plan.Agreements[i].Key, Label: s.plan.Agreements[i].With})
-	}
+func (s *sight) filter(asked url.Values) filter {
+	f := filter{Choices: [3]choice{
+		{Name: "person", Label: "Whose", Options: s.personChoices()},
+		{Name: "kind", Label: "What", Options: kindChoices()},
+		{Name: "agreement", Label: "Of which agreement", Options: s.agreementChoices()},
+	}}
 	for n, c := range f.Choices {
-		value := first(asked[c.Name])
-		if slices.ContainsFunc(labels[n], func(o counted) bool { return o.Value == value }) {
+		value := asked.Get(c.Name)
+		if slices.ContainsFunc(c.Options, func(o counted) bool { return o.Value == value }) {
 			f.Chosen[n] = value
 		}
 	}
 	entries := s.live()
 	tags := s.tags(entries)
 	for n := range f.Choices {
-		rest := f.Chosen
-		rest[n] = ""
-		all := counted{Label: "All", Count: len(matching(tags, rest)), On: f.Chosen[n] == ""}
-		f.Choices[n].Options = append(f.Choices[n].Options, all)
-		for _, o := range labels[n] {
-			with := rest
-			with[n] = o.Value
-			if o.Count, o.On = len(matching(tags, with)), o.Value == f.Chosen[n]; o.Count > 0 || o.On {
-				f.Choices[n].Options = append(f.Choices[n].Options, o)
-			}
-		}
+		f.count(n, tags)
 	}
 	for _, n := range matching(tags, f.Chosen) {
 		f.entries = append(f.entries, entries[n])
@@ -122,20 +109,42 @@ func (s *sight) filter(asked map[string][]string) filter {
 	return f
 }
 
+// count counts the options of one choice, and leaves out what would show
+// nothing.
+func (f *filter) count(n int, tags [][3][]string) {
+	all := append([]counted{{Label: "All"}}, f.Choices[n].Options...)
+	with := f.Chosen
+	for k := range all {
+		one := &all[k]
+		with[n] = one.Value
+		one.Count, one.On = len(matching(tags, with)), one.Value == f.Chosen[n]
+	}
+	f.Choices[n].Options = slices.DeleteFunc(all, func(o counted) bool { return o.Value != "" && o.Count == 0 && !o.On })
+}
+
 // Any reports whether anything is left out.
 func (f filter) Any() bool { return f.Chosen != [3]string{} }
 
-func first(all []string) string {
-	if len(all) == 0 {
-		return ""
-	}
-	return all[0]
-}
-
-func (s *sight) people() []counted {
+func (s *sight) personChoices() []counted {
 	var all []counted
 	for _, who := range s.plan.People {
 		all = append(all, counted{Value: who.Key, Label: who.Name})
+	}
+	return all
+}
+
+func (s *sight) agreementChoices() []counted {
+	var all []counted
+	for i := range s.plan.Agreements {
+		all = append(all, counted{Value: s.plan.Agreements[i].Key, Label: s.plan.Agreements[i].With})
+	}
+	return all
+}
+
+func kindChoices() []counted {
+	var all []counted
+	for _, kind := range milestones.Kinds {
+		all = append(all, counted{Value: string(kind), Label: kindWords[kind]})
 	}
 	return all
 }

@@ -18,7 +18,6 @@ type duty struct {
 	In      string // how long until then
 	Who     string
 	Cost    string // what happens if it is missed
-	late    bool
 	Wedding string // whose it is, on pages of several
 	kind    milestones.Kind
 }
@@ -57,7 +56,6 @@ func target(k milestones.Kind) int {
 func (s *sight) duty(at string, e *feed.Entry) duty {
 	p := published([]feed.Entry{*e})
 	d := duty{Date: web.NewDate(&p[0], s.today), Door: s.door(at, e), By: e.Day().Words(), In: until(e.Day(), s.today), Who: capital(s.doer(e)), Cost: e.Missed(), kind: e.Kind}
-	d.late = e.StateOn(s.today) == milestones.Overdue
 	if d.Date.Day.Year != s.today.Year {
 		d.Date.When = d.By
 	}

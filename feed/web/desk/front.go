@@ -12,7 +12,6 @@ var frontTemplate = page("front.html", "duty.html")
 // it costs to miss, what falls due, what is open and what is missing.
 type frontPage struct {
 	pageFrame
-	Day, In   string // of the wedding; empty while it is open
 	First     *duty
 	Then      []duty
 	Later     int // how many more are late
@@ -33,9 +32,9 @@ const (
 func (d *Desk) front(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
 	p := frontPage{pageFrame: newPageFrame(r, s.plan.Wedding.Title, "front")}
-	p.Wedding = ""
+	p.Wedding = "The day is still open" // the name stands below it
 	if day := s.plan.Wedding.Date; !day.IsZero() {
-		p.Day, p.In = day.Words(), until(day, s.today)
+		p.Wedding = day.Words() + ", " + until(day, s.today)
 	}
 	p.next(s.duties(p.At))
 	p.Stakes = s.stakes(p.At)

@@ -13,7 +13,6 @@ const stakesDays = 60
 // stake is a day after which something costs more.
 type stake struct {
 	duty
-	Word string
 	Says string
 }
 
@@ -29,9 +28,7 @@ func (s *sight) stakes(at string) []stake {
 		if says == "" || e.StateOn(s.today) != milestones.Open {
 			continue
 		}
-		one := stake{duty: s.duty(at, e), Says: says}
-		one.Word = one.Date.Word
-		all = append(all, one)
+		all = append(all, stake{s.duty(at, e), says})
 	}
 	slices.SortStableFunc(all, func(a, b stake) int { return a.Date.Day.Compare(b.Date.Day) })
 	near := slices.IndexFunc(all, func(one stake) bool { return one.Date.Day.DaysSince(s.today) > stakesDays })
