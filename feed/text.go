@@ -12,7 +12,7 @@ import (
 // when, then why that day, then what it costs and whom to ask. It does not
 // say again what Summary says.
 func (e *Entry) Text() string {
-	lines := filled(e.byWhen(), e.contractDay(), e.otherZone(), e.costs(), e.missed(), e.whoPays())
+	lines := filled(e.byWhen(), e.contractDay(), e.otherZone(), e.costs(), e.Missed(), e.whoPays())
 	lines = append(lines, e.reasons()...)
 	for _, l := range []struct{ lead, text, end string }{
 		{"Your contact at " + e.With + ": ", e.Contact, ""},
@@ -167,8 +167,8 @@ func (e *Entry) costs() string {
 	return says
 }
 
-// missed says what happens to us if nothing is done in time.
-func (e *Entry) missed() string {
+// Missed says what happens to us if nothing is done in time.
+func (e *Entry) Missed() string {
 	if !e.Done.IsZero() || e.Vendor || e.Standing != milestones.Signed || e.Term == milestones.Postponing {
 		return ""
 	}

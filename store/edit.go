@@ -59,7 +59,8 @@ func (all Overlaps) Error() string {
 // Update saves an edit as the next version of its wedding, and publishes it,
 // in one transaction. What others changed since the version that was seen
 // stays; where they changed the very same places the error is Overlaps. It is
-// Faults where the plan would be wrong.
+// Faults where the plan would be wrong. An edit that changes nothing makes no
+// version.
 func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Imported, err error) {
 	err = s.write(ctx, func(tx *sql.Tx) error {
 		last, err := newest(ctx, tx, e.Wedding)
@@ -76,6 +77,11 @@ func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Importe
 		next, err := last.edited(seen, e.Sets)
 		if err != nil {
 			return err
+		}
+		if written(next.root.Content[0]) == written(last.root.Content[0]) {
+			w := Wedding{ID: last.Plan.ID, Name: e.Wedding, Title: last.Plan.Wedding.Title, Version: last.Plan.Version}
+			done = Imported{Wedding: w, Was: last.Plan, Is: last.Plan}
+			return nil
 		}
 		done, err = s.save(ctx, tx, Import{Document: next, By: e.By}, now)
 		return err

@@ -26,6 +26,15 @@ func demo(t testing.TB) *store.Store {
 	return s
 }
 
+// An edit that says what stands there already makes no version.
+func TestUpdateOfNothing(t *testing.T) {
+	s := demo(t)
+	done, err := put(t, s, 1, set("people/priya/phone", "+1 555 0106"), set("agreements/catering/note"))
+	if plan := loaded(t, s, "maren-and-theo").Plan; err != nil || done.Version != 1 || plan.Version != 1 {
+		t.Errorf("version %d was made, and %d is there: %v", done.Version, plan.Version, err)
+	}
+}
+
 func TestUpdate(t *testing.T) {
 	s := demo(t)
 	_, err := put(t, s, 1,

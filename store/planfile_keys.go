@@ -254,10 +254,11 @@ func long(n *yaml.Node) {
 
 // slug is a title as a name for commands: "Maren and Theo" is
 // maren-and-theo.
-func slug(title string) string { return slugOr(title, "wedding") }
+func slug(title string) string { return Slug(title, "wedding") }
 
-// slugOr is slug, with another name for a title without a letter to keep.
-func slugOr(title, otherwise string) string {
+// Slug is a title as a key, or otherwise where it has nothing that a key can
+// hold.
+func Slug(title, otherwise string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(title) {
 		switch {

@@ -34,7 +34,7 @@ type Source struct {
 // AddSource keeps a source of the wedding called src.Wedding. One of the same
 // name is replaced. It returns the name, in the letters that names have.
 func (s *Store) AddSource(ctx context.Context, src Source, now time.Time) (name string, replaced bool, err error) {
-	name = slugOr(src.Name, "events")
+	name = Slug(src.Name, "events")
 	err = s.write(ctx, func(tx *sql.Tx) error {
 		doc, err := newest(ctx, tx, src.Wedding)
 		if err != nil {

@@ -26,8 +26,8 @@ const (
 	withdrawnMark mark = "withdrawn"
 )
 
-// date is one entry as a page shows it.
-type date struct {
+// Date is one entry as a page shows it.
+type Date struct {
 	Day       milestones.Date
 	When      string // the day in words, with the year only where nothing else tells it
 	Hours     string
@@ -39,46 +39,54 @@ type date struct {
 	Question  bool
 	Withdrawn bool
 	More      []string // the full text, a line each
+	Door      *Door    // to where it is changed, or nil
 	hour      string   // to order by
 }
 
-// month is the dates of one month, or of another group.
-type month struct {
+// Door is a link, and what it says.
+type Door struct{ To, Says string }
+
+// Month is the dates of one month, or of another group.
+type Month struct {
 	Name  string
-	Dates []date
+	Dates []Date
 }
 
-// dates are a person's entries, as they stand on one day.
-type dates struct {
-	Late   []date
-	Coming []month
-	Past   []month
+// Dates are a person's entries, as they stand on one day.
+type Dates struct {
+	Late   []Date
+	Coming []Month
+	Past   []Month
 
 	Soon, Later, Over int  // how many
 	Folded            bool // some have more to say
 }
 
-// dayBook is how a page shows entries.
-type dayBook struct {
-	today   func(zone string) milestones.Date
-	joint   bool // each line names its wedding
-	oneZone bool // all hours are of one city, which is told once
+// DayBook is how a page shows entries.
+type DayBook struct {
+	Today   func(zone string) milestones.Date
+	Joint   bool                    // each line names its wedding
+	OneZone bool                    // all hours are of one city, which is told once
+	Door    func(*feed.Entry) *Door // where an entry is changed; nil: nowhere
 }
 
-// sortDates puts entries where they belong on the day that it is at their
+// SortDates puts entries where they belong on the day that it is at their
 // wedding. Early notices are left out: the thing itself is there.
-func sortDates(entries []feed.Published, book dayBook) dates {
-	var all dates
-	var coming, past []date
+func SortDates(entries []feed.Published, book DayBook) Dates {
+	var all Dates
+	var coming, past []Date
 	for i := range entries {
 		p := entries[i]
 		if p.Of == feed.Notice || p.Date.IsZero() {
 			continue
 		}
-		p.Among = p.Among && !book.oneZone
-		now := book.today(p.HomeZone)
-		d := newDate(&p, now)
-		if book.joint && !p.NamesWedding() {
+		p.Among = p.Among && !book.OneZone
+		now := book.Today(p.HomeZone)
+		d := NewDate(&p, now)
+		if book.Door != nil {
+			d.Door = book.Door(&p.Entry)
+		}
+		if book.Joint && !p.NamesWedding() {
 			d.Wedding = p.Wedding
 		}
 		all.Folded = all.Folded || len(d.More) > 0
@@ -106,12 +114,12 @@ func sortDates(entries []feed.Published, book dayBook) dates {
 	return all
 }
 
-// newDate is what the page shows of p. Of what was withdrawn it shows the
+// NewDate is what the page shows of p. Of what was withdrawn it shows the
 // title and the day, and nothing else.
-func newDate(p *feed.Published, today milestones.Date) date {
+func NewDate(p *feed.Published, today milestones.Date) Date {
 	day := p.Day()
 	words := day.Words()
-	d := date{Day: day, When: words[:strings.LastIndex(words, " ")]}
+	d := Date{Day: day, When: words[:strings.LastIndex(words, " ")]}
 	if p.Withdrawn {
 		d.What, d.Withdrawn, d.Mark, d.Word = p.Title, true, withdrawnMark, "withdrawn"
 		return d
@@ -162,13 +170,13 @@ func stateOf(e *feed.Entry, today milestones.Date) (mark, string) {
 }
 
 // byMonth puts dates in order, under their months.
-func byMonth(all []date) []month {
+func byMonth(all []Date) []Month {
 	slices.SortStableFunc(all, inOrder)
-	var months []month
+	var months []Month
 	for _, d := range all {
 		name := fmt.Sprintf("%s %d", d.Day.Month, d.Day.Year)
 		if n := len(months); n == 0 || months[n-1].Name != name {
-			months = append(months, month{Name: name})
+			months = append(months, Month{Name: name})
 		}
 		last := &months[len(months)-1]
 		last.Dates = append(last.Dates, d)
@@ -177,6 +185,6 @@ func byMonth(all []date) []month {
 }
 
 // inOrder is by day, then by hour; what has none comes first.
-func inOrder(a, b date) int {
+func inOrder(a, b Date) int {
 	return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.hour, b.hour))
 }

@@ -26,7 +26,7 @@ type personPage struct {
 	Count     string
 	Revision  int
 	Lately    lately
-	Dates     dates
+	Dates     Dates
 	Cautions  []string
 	Links     links
 	QR        qrCode
@@ -77,9 +77,10 @@ func (s *Server) personPage(r *http.Request, kept store.Page) personPage {
 		at = zones[0].HomeZone
 		p.Home = zones[0].Home()
 	}
-	p.Dates = sortDates(kept.Entries, dayBook{s.today, p.Joint, p.Home != ""})
-	p.Lately = tellLately(kept.Turned, dayBook{s.today, p.Joint, p.Home != ""})
-	p.Count = p.Dates.count()
+	book := DayBook{Today: s.today, Joint: p.Joint, OneZone: p.Home != ""}
+	p.Dates = SortDates(kept.Entries, book)
+	p.Lately = tellLately(kept.Turned, book)
+	p.Count = p.Dates.Count()
 	p.Cautions = cautions(kept.Entries)
 	p.AsOf = s.asOf(at, p.Home)
 	p.Reminders = choices(kept.Reminders)
@@ -156,8 +157,8 @@ func zone(name string) *time.Location {
 	return loc
 }
 
-// count says how much there is, the most pressing first.
-func (d dates) count() string {
+// Count says how much there is, the most pressing first.
+func (d Dates) Count() string {
 	var parts []string
 	add := func(n int, says string) {
 		if n > 0 {

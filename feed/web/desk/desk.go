@@ -69,6 +69,14 @@ func (d *Desk) wedding(r chi.Router) {
 	r.Get("/", d.answer(d.front))
 	r.Get("/day", d.answer(d.day))
 	r.Post("/day", d.answer(d.saveDay))
+
+	r.Get("/dates", d.answer(d.dates))
+	r.Post("/away", d.answer(d.saveAway))
+	r.Post("/away/end", d.answer(d.endAway))
+	d.meetingRoutes(r)
+	d.countdownRoutes(r)
+	r.Get("/licence", d.answer(d.licence))
+	r.Post("/licence", d.answer(d.saveLicence))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {

@@ -196,7 +196,7 @@ func (p seenPage) form() url.Values {
 				}
 			}
 		case n.Data == "input" && has(n, "checked"):
-			form.Set(name, attr(n, "value"))
+			form.Add(name, attr(n, "value")) // of several, behind the blank one
 		}
 	}
 	return form

@@ -27,11 +27,13 @@ type field struct {
 	Label   string
 	Hint    string
 	Kind    kind
-	Options []option // of a choice
+	Options []option // of a choice, or of many
 	Value   string
 	Fault   string
 	Mend    string
 	Theirs  *string // what another editor has made of it meanwhile
+	Folded  bool    // of many: folded up while none is ticked
+	Above   bool    // faults of what the place is part of stand beside it too
 }
 
 // kind is how a field is asked for.
@@ -44,6 +46,7 @@ const (
 	timeKind   kind = "time"
 	choiceKind kind = "choice"
 	listKind   kind = "list" // words with commas between them
+	manyKind   kind = "many" // any of the options
 )
 
 type option struct{ Value, Label string }
@@ -79,14 +82,39 @@ func (f *form) sets(sent url.Values) []store.Set {
 		if !sent.Has(one.Path) {
 			continue
 		}
-		one.Value = strings.ReplaceAll(sent.Get(one.Path), "\r\n", "\n")
+		if one.Kind == manyKind {
+			if !one.choose(sent[one.Path]) {
+				continue
+			}
+		} else {
+			one.Value = strings.ReplaceAll(sent.Get(one.Path), "\r\n", "\n")
+		}
 		all = append(all, one.set())
 	}
 	return all
 }
 
+// choose takes what was ticked, and reports whether that is anything else
+// than before. What was ticked before keeps its place in the plan's list.
+func (f *field) choose(ticked []string) bool {
+	var had, all []string
+	if f.Value != "" {
+		had = strings.Split(f.Value, ", ")
+	}
+	for _, one := range slices.Concat(had, ticked) {
+		if one != "" && slices.Contains(ticked, one) && !slices.Contains(all, one) {
+			all = append(all, one)
+		}
+	}
+	f.Value = strings.Join(all, ", ")
+	return !slices.Equal(had, all)
+}
+
+// Has reports whether an option of many is ticked.
+func (f field) Has(value string) bool { return slices.Contains(strings.Split(f.Value, ", "), value) }
+
 func (f *field) set() store.Set {
-	set := store.Set{Path: f.Path, List: f.Kind == listKind}
+	set := store.Set{Path: f.Path, List: f.Kind == listKind || f.Kind == manyKind}
 	text := strings.TrimSpace(f.Value)
 	switch {
 	case text == "":
@@ -124,7 +152,7 @@ func (f *form) refused(err error, now int) bool {
 }
 
 func (f *form) fault(path, says, mend string) {
-	n := slices.IndexFunc(f.Fields, func(one field) bool { return path == one.Path || strings.HasPrefix(path, one.Path+"/") })
+	n := f.of(path)
 	if n < 0 {
 		f.Faults = append(f.Faults, fault{Says: strings.TrimPrefix(path+": ", ": ") + says})
 		return
@@ -132,6 +160,15 @@ func (f *form) fault(path, says, mend string) {
 	one := &f.Fields[n]
 	one.Fault, one.Mend = says, mend
 	f.Faults = append(f.Faults, fault{one.ID(), one.Label + ": " + says})
+}
+
+// of is which of the fields asks for a place of the plan, or -1.
+func (f *form) of(path string) int {
+	n := slices.IndexFunc(f.Fields, func(one field) bool { return path == one.Path || strings.HasPrefix(path, one.Path+"/") })
+	if n < 0 {
+		n = slices.IndexFunc(f.Fields, func(one field) bool { return one.Above && strings.HasPrefix(one.Path, path+"/") })
+	}
+	return n
 }
 
 func (f *form) overlap(o store.Overlap) {
@@ -152,7 +189,7 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, 
 	}
 	sets := append(f.sets(r.PostForm), more...)
 	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
-	if f.refused(err, s.plan.Version) {
+	if f.refused(s.veiled(err), s.plan.Version) {
 		return show(http.StatusUnprocessableEntity)
 	} else if err != nil {
 		return err

@@ -6,50 +6,55 @@ import (
 	"banns/feed/web"
 )
 
-var (
-	weddingsTemplate = page("weddings.html")
-	frontTemplate    = page("front.html")
-)
+var frontTemplate = page("front.html", "duty.html")
 
-// weddingsPage lists the weddings that the visitor sees.
-type weddingsPage struct {
-	web.Frame
-	Visitor  string
-	Weddings []weddingRow
-}
-
-type weddingRow struct{ Title, Day, To string }
-
-// weddings answers GET of the desk itself. Whoever sees one wedding is sent
-// straight to it.
-func (d *Desk) weddings(w http.ResponseWriter, r *http.Request) error {
-	v := visitorOf(r)
-	all, err := d.Store.Admitted(r.Context(), v.Account)
-	if err != nil {
-		return err
-	}
-	if len(all) == 1 && !v.Owner {
-		return goTo(w, r, "w/"+all[0].Name+"/")
-	}
-	p := weddingsPage{Frame: frame(r, "Your weddings"), Visitor: v.Name}
-	for _, one := range all {
-		s, err := d.look(r.Context(), one)
-		if err != nil {
-			return err
-		}
-		p.Weddings = append(p.Weddings, weddingRow{one.Title, s.plan.Wedding.Date.Words(), s.at("")})
-	}
-	return web.Show(w, r, http.StatusOK, weddingsTemplate, p)
-}
-
-// frontPage is what has to be known of a wedding first.
+// frontPage is what has to be known of a wedding first: what to do next, what
+// it costs to miss, what falls due, what is open and what is missing.
 type frontPage struct {
 	pageFrame
-	Day string
+	First     *duty
+	Then      []duty
+	Later     int // how many more are late
+	Stakes    []stake
+	Money     moneyTable
+	Questions []string
+	Asked     int // how many there are
+	Missing   []lack
+	Began     bool // there is anything in the plan
 }
+
+const (
+	nextMost     = 6
+	questionMost = 3
+)
 
 // front answers GET of a wedding.
 func (d *Desk) front(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	return web.Show(w, r, http.StatusOK, frontTemplate, frontPage{newPageFrame(r, s.plan.Wedding.Title, "front"), s.plan.Wedding.Date.Words()})
+	p := frontPage{pageFrame: newPageFrame(r, s.plan.Wedding.Title, "front")}
+	p.Wedding = "The day is still open" // the name stands below it
+	if day := s.plan.Wedding.Date; !day.IsZero() {
+		p.Wedding = day.Words() + ", " + until(day, s.today)
+	}
+	p.next(s.duties(p.At))
+	p.Stakes = s.stakes(p.At)
+	p.Money = s.money()
+	asked := s.questions()
+	p.Asked = len(asked)
+	for _, q := range asked[:min(questionMost, p.Asked)] {
+		p.Questions = append(p.Questions, capital(q.Says))
+	}
+	p.Missing = s.lacks(p.At)
+	p.Began = len(s.plan.Agreements)+len(s.plan.Appointments)+len(s.plan.Occasions) > 0 || s.plan.Countdown.Wanted
+	return web.Show(w, r, http.StatusOK, frontTemplate, p)
+}
+
+// next takes the first few of what is late and of what comes.
+func (p *frontPage) next(late, coming []duty) {
+	shown := min(len(late), nextMost-1)
+	p.Later = len(late) - shown
+	all := append(late[:shown:shown], coming[:min(len(coming), max(1, nextMost-shown))]...)
+	if len(all) > 0 {
+		p.First, p.Then = &all[0], all[1:]
+	}
 }

@@ -1,0 +1,101 @@
+package desk_test
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"banns/store"
+)
+
+const demoDesk = "/desk/w/maren-and-theo/"
+
+// emptyPlan is a wedding of which nothing is known but its name.
+const emptyPlan = "banns: 1\nwedding: {title: Ada and Finn, zone: America/Detroit, currency: USD, region: US-MI}\n"
+
+// opened is the browser of the owner of an invented store.
+func (s *site) opened(t testing.TB) *browser {
+	t.Helper()
+	b := s.browser(t)
+	b.get("/desk/door/open-sesame", http.StatusOK)
+	return b
+}
+
+// order fails where the texts do not follow each other on the page.
+func (p seenPage) order(texts ...string) {
+	p.t.Helper()
+	at := 0
+	for _, text := range texts {
+		n := strings.Index(p.Text[at:], text)
+		if n < 0 {
+			p.t.Fatalf("%s lacks %q behind what comes before it", p.URL.Path, text)
+		}
+		at += n + len(text)
+	}
+}
+
+func TestFrontPage(t *testing.T) {
+	s := demoSite(t)
+	p := s.opened(t).get(demoDesk, http.StatusOK)
+	p.order("To do next", "Pay Bolt and Barrow $312.00", "What costs money if it is missed", "Money due", "Questions", "Still missing")
+	p.has("late</span>: Fri 20 Nov 2026, 5 days ago. Theo Lindqvist pays.", "If it is late, they may treat it as leaving",
+		"Pay Sedge Line Coaches $444.00", "due soon, in 14 days",
+		"Last day to cancel Tern & Thread for $1,225.00", "After that day leaving costs $1,960.00 in all, $735.00 more.",
+		"Only quoted: Slow Kettle Films, film", "Waiting for the invoice of Marram Tent and Table:",
+		"2 open", `href="../../../desk/w/maren-and-theo/questions"`)
+	// Nov: nothing more; Dec: the coaches (444.00) and the quartet (150.00).
+	p.order("The couple</th>", "<td></td>", "<td>$594.00</td>", "Theo Lindqvist</th>", "$312.00</td>", "In all</th>", "<td>$312.00</td>", "<td>$0.00</td>", "<td>$594.00</td>")
+}
+
+// What a partner is not to know is in none of their pages: not the brass, of
+// which the couple pays nothing and sees nothing.
+func TestFrontPageHides(t *testing.T) {
+	s := demoSite(t)
+	s.pass(time.Date(2027, 8, 26, 9, 0, 0, 0, time.UTC).Sub(winter)) // when the brass is near
+	whole := s.opened(t).get(demoDesk+"dates", http.StatusOK)
+	whole.has("Tin Gull Brass", "Run-through with the brass", "Maren's last fitting")
+	maren := s.comesIn(t, "Maren", store.Invitation{Wedding: "maren-and-theo", Person: "maren"})
+	for _, path := range []string{"", "dates", "dates?month=2027-09", "dates?person=bea", "dates?agreement=brass", "countdown"} {
+		maren.get(demoDesk+path, http.StatusOK).lacks("Tin Gull", "brass", "Brass")
+	}
+	maren.get(demoDesk+"dates", http.StatusOK).has("Maren's last fitting")
+	theo := s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})
+	for _, path := range []string{"", "dates", "dates?month=2027-08", "dates?person=maren", "countdown"} {
+		theo.get(demoDesk+path, http.StatusOK).lacks("last fitting", "Second fitting")
+	}
+}
+
+func TestFrontPageOfNothing(t *testing.T) {
+	s := newSite(t, emptyPlan)
+	p := s.opened(t).get("/desk/w/ada-and-finn/", http.StatusOK)
+	p.has("The day is still open", "the plan is empty yet", "The first agreement", "Nothing falls due in Nov 2026 or Dec 2026.",
+		"Nothing is in doubt", "The day of the wedding is open, and most dates wait for it.", "Nobody is in the plan")
+	p.lacks("What costs money")
+}
+
+func TestAllWeddings(t *testing.T) {
+	other := strings.NewReplacer("Maren and Theo", "Ada and Finn", "2027-09-18", "2027-03-06").Replace(shortPlan)
+	s := newSite(t, shortPlan, other)
+	p := s.opened(t).get("/desk/", http.StatusOK)
+	p.order("What is due", "Late", "Pay The Net Loft $1,000.00", "Ada and Finn: The couple pays", "Pay The Net Loft $1,000.00", "Maren and Theo: The couple pays",
+		"Today, Wed 25 Nov 2026", "Measuring", "Weddings", "1 late", "1 within two weeks")
+	p.has("Sat 6 Mar 2027, in 101 days", "Sat 18 Sep 2027, in 297 days")
+	ours := s.comesIn(t, "Maren", store.Invitation{Wedding: "maren-and-theo", Person: "maren"})
+	if at := ours.get("/desk/", http.StatusOK).URL.Path; at != demoDesk {
+		t.Errorf("who sees one wedding is sent to %s", at)
+	}
+}
+
+// shortPlan has one payment that is late in winter, and one appointment today.
+const shortPlan = `banns: 1
+wedding: {title: Maren and Theo, date: 2027-09-18, zone: America/Detroit, region: US-MI, currency: USD}
+people:
+  maren: {name: Maren Okafor, part: couple}
+  theo: {name: Theo Lindqvist, part: couple}
+  bea: {name: Bea Lindqvist, part: family}
+agreements:
+  venue: {with: The Net Loft, service: venue, standing: signed, signed: 2026-11-02, price: "4000.00", pay: [25% on signing, balance 30 days before the wedding]}
+appointments:
+  measuring: {what: Measuring, on: 2026-11-25, at: "10:00", for: [theo]}
+`

@@ -1,0 +1,143 @@
+package desk
+
+import (
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"banns/feed"
+	"banns/feed/web"
+	"banns/milestones"
+)
+
+var milestoneTemplate = page("milestone.html")
+
+// milestonePage is one milestone of the countdown, or one to be added.
+type milestonePage struct {
+	pageFrame
+	Step     step
+	Earliest string
+	Latest   string
+	Source   string
+	Note     string
+	Added    bool // the plan's own
+	Form     form
+}
+
+func (d *Desk) countdownRoutes(r chi.Router) {
+	r.Get("/countdown", d.answer(d.countdown))
+	r.Post("/countdown", d.answer(d.planFrom))
+	r.Get("/add/milestone", d.answer(func(w http.ResponseWriter, r *http.Request) error {
+		return d.showMilestone(w, r, http.StatusOK, "", addedForm(sightOf(r), newKey))
+	}))
+	r.Post("/add/milestone", d.answer(d.addMilestone))
+	r.Get("/countdown/{key}", d.answer(inCountdown(func(w http.ResponseWriter, r *http.Request, key string) error {
+		return d.showMilestone(w, r, http.StatusOK, key, milestoneForm(sightOf(r), key))
+	})))
+	r.Post("/countdown/{key}", d.answer(inCountdown(d.saveMilestone)))
+	r.Post("/countdown/{key}/tick", d.answer(inCountdown(d.tickMilestone)))
+	r.Post("/countdown/{key}/drop", d.answer(inCountdown(d.dropMilestone)))
+	r.Post("/countdown/{key}/back", d.answer(func(w http.ResponseWriter, r *http.Request) error {
+		return d.bringMilestone(w, r, chi.URLParam(r, "key"))
+	}))
+}
+
+// inCountdown answers as if there were nothing where the visitor sees no milestone.
+func inCountdown(do func(http.ResponseWriter, *http.Request, string) error) func(http.ResponseWriter, *http.Request) error {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		key := chi.URLParam(r, "key")
+		if sightOf(r).milestone(key) == nil {
+			return nothing(w, r)
+		}
+		return do(w, r, key)
+	}
+}
+
+// milestone is the entry of the milestone of that key, or nil.
+func (s *sight) milestone(key string) *feed.Entry {
+	n := slices.IndexFunc(s.entries, func(e feed.Entry) bool { return e.ID == "countdown/"+key })
+	if n < 0 {
+		return nil
+	}
+	return &s.entries[n]
+}
+
+// own reports whether the plan itself added the milestone.
+func (s *sight) own(key string) bool {
+	return slices.ContainsFunc(s.plan.Countdown.Add, func(m milestones.Milestone) bool { return m.Key == key })
+}
+
+// milestoneForm asks for what the plan says of a milestone: of one that is
+// its own, everything; of another, another day, and whether it is done.
+func milestoneForm(s *sight, key string) form {
+	done := field{Path: s.donePath(key), Label: "Done on", Kind: dateKind, Hint: "Leave it empty while it is to do"}
+	if s.own(key) {
+		f := addedForm(s, key)
+		one := newForm(s.doc, done)
+		f.Fields = append(one.Fields, f.Fields...)
+		return f
+	}
+	return newForm(s.doc, done,
+		field{Path: "countdown/move/" + key, Label: "Another day, in words", Hint: "Such as 9 weeks before the wedding, or on 2027-07-17; leave it empty for the usual day"})
+}
+
+// addedForm asks for a milestone of the plan's own.
+func addedForm(s *sight, key string) form {
+	at := "countdown/add/" + key + "/"
+	after := s.doc.At(at + "after")
+	return newForm(s.doc,
+		field{Path: at + "what", Label: "What is to be done", Hint: "Such as: Fill the welcome bags"},
+		field{Path: at + "when", Label: "By when, in words", Above: true, Hint: "Such as 3 days before the wedding, or on 2027-09-15"},
+		field{Path: at + "takes", Label: "How long it takes", Hint: "Such as 1 day, or 2 weeks"},
+		field{Path: at + "after", Label: "What has to be done before", Kind: manyKind, Folded: true, Options: s.steps(after, key)},
+		field{Path: at + "for", Label: "Who does it", Kind: manyKind, Options: s.named(s.doc.At(at+"for"), false), Hint: "The couple and the planner see it anyway"},
+		field{Path: at + "hide from", Label: "Hide it from", Kind: manyKind, Folded: true, Options: s.named(s.doc.At(at+"hide from"), true), Hint: "Whoever is ticked sees nothing of it anywhere"},
+		field{Path: at + "note", Label: "A note", Kind: areaKind, Hint: "Everybody who does it reads it"},
+	)
+}
+
+// steps are the milestones that another can wait for.
+func (s *sight) steps(chosen []string, but string) []option {
+	var all []option
+	for n := range s.entries {
+		key, ok := strings.CutPrefix(s.entries[n].ID, "countdown/")
+		if ok && key != but {
+			all = append(all, option{key, s.entries[n].Title})
+		}
+	}
+	for _, key := range chosen {
+		if !slices.ContainsFunc(all, func(o option) bool { return o.Value == key }) {
+			all = append(all, option{key, key})
+		}
+	}
+	return all
+}
+
+func (d *Desk) showMilestone(w http.ResponseWriter, r *http.Request, status int, key string, f form) error {
+	s := sightOf(r)
+	p := milestonePage{pageFrame: newPageFrame(r, "Add to the countdown", "countdown"), Form: f}
+	if key != "" {
+		e := s.milestone(key)
+		p.Title, p.Step, p.Added, p.Note = e.Title, s.step(p.At, e), s.own(key), e.Note
+		if e.Aim != nil {
+			p.Earliest, p.Latest, p.Source = e.Aim.Earliest.Words(), e.Aim.Latest.Words(), e.Aim.Source
+		}
+	}
+	return web.Show(w, r, status, milestoneTemplate, p)
+}
+
+// saveMilestone answers POST of a milestone that is there.
+func (d *Desk) saveMilestone(w http.ResponseWriter, r *http.Request, key string) error {
+	f := milestoneForm(sightOf(r), key)
+	return d.save(w, r, &f, "countdown/"+key, func(status int) error { return d.showMilestone(w, r, status, key, f) })
+}
+
+// addMilestone answers POST of a milestone that is new.
+func (d *Desk) addMilestone(w http.ResponseWriter, r *http.Request) error {
+	const list = "countdown/add"
+	return d.saveNew(w, r, list, "milestone", "countdown/", addedForm, func(status int, f form) error {
+		return d.showMilestone(w, r, status, "", f)
+	})
+}
