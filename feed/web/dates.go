@@ -48,8 +48,8 @@ type month struct {
 	Dates []date
 }
 
-// dates are a person's entries, as they stand on one day.
-type dates struct {
+// Dates are a person's entries, as they stand on one day.
+type Dates struct {
 	Late   []date
 	Coming []month
 	Past   []month
@@ -58,27 +58,27 @@ type dates struct {
 	Folded            bool // some have more to say
 }
 
-// dayBook is how a page shows entries.
-type dayBook struct {
-	today   func(zone string) milestones.Date
-	joint   bool // each line names its wedding
-	oneZone bool // all hours are of one city, which is told once
+// DayBook is how a page shows entries.
+type DayBook struct {
+	Today   func(zone string) milestones.Date
+	Joint   bool // each line names its wedding
+	OneZone bool // all hours are of one city, which is told once
 }
 
-// sortDates puts entries where they belong on the day that it is at their
+// SortDates puts entries where they belong on the day that it is at their
 // wedding. Early notices are left out: the thing itself is there.
-func sortDates(entries []feed.Published, book dayBook) dates {
-	var all dates
+func SortDates(entries []feed.Published, book DayBook) Dates {
+	var all Dates
 	var coming, past []date
 	for i := range entries {
 		p := entries[i]
 		if p.Of == feed.Notice || p.Date.IsZero() {
 			continue
 		}
-		p.Among = p.Among && !book.oneZone
-		now := book.today(p.HomeZone)
+		p.Among = p.Among && !book.OneZone
+		now := book.Today(p.HomeZone)
 		d := newDate(&p, now)
-		if book.joint && !p.NamesWedding() {
+		if book.Joint && !p.NamesWedding() {
 			d.Wedding = p.Wedding
 		}
 		all.Folded = all.Folded || len(d.More) > 0

@@ -29,7 +29,7 @@ type lately struct {
 const changesShown = 3
 
 // tellLately tells of the turns of the last weeks, as book shows entries.
-func tellLately(turned []store.Turned, book dayBook) lately {
+func tellLately(turned []store.Turned, book DayBook) lately {
 	turned = slices.Clone(turned)
 	slices.SortStableFunc(turned, func(a, b store.Turned) int { return b.Day.Compare(a.Day) }) // of several weddings
 	var all []change
@@ -37,12 +37,12 @@ func tellLately(turned []store.Turned, book dayBook) lately {
 		first, n := turned[0], 0
 		var turns []feed.Turn
 		for n < len(turned) && turned[n].Day == first.Day && turned[n].Wedding == first.Wedding {
-			turns = append(turns, alone(turned[n].Turn, book.oneZone))
+			turns = append(turns, alone(turned[n].Turn, book.OneZone))
 			n++
 		}
 		turned = turned[n:]
-		if book.today(homeZone(first.Turn)).DaysSince(first.Day) < feed.LatelyDays {
-			all = append(all, newChanges(first, feed.Lately(turns), book.joint)...)
+		if book.Today(homeZone(first.Turn)).DaysSince(first.Day) < feed.LatelyDays {
+			all = append(all, newChanges(first, feed.Lately(turns), book.Joint)...)
 		}
 	}
 	folds := len(all) > changesShown+1

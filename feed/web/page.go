@@ -26,10 +26,10 @@ type personPage struct {
 	Count     string
 	Revision  int
 	Lately    lately
-	Dates     dates
+	Dates     Dates
 	Cautions  []string
-	Links     links
-	QR        qrCode
+	Links     Links
+	QR        QR
 	Token     string
 	Reminders []choice
 	Kept      string // the choice that was just kept, in words
@@ -51,10 +51,14 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := s.personPage(r, kept)
 	p.Token, p.Revision = token, o.Revision
-	if p.Links, err = s.linksFor(r, token); err != nil {
+	base, err := Base(r, s.Public, s.Store)
+	if err != nil {
 		return err
 	}
-	if p.QR, err = newQR(p.Links.Page); err != nil {
+	if p.Links, err = NewLinks(base, token); err != nil {
+		return err
+	}
+	if p.QR, err = NewQR(p.Links.Page); err != nil {
 		return err
 	}
 	return Show(w, r, http.StatusOK, personTemplate, p)
@@ -77,8 +81,8 @@ func (s *Server) personPage(r *http.Request, kept store.Page) personPage {
 		at = zones[0].HomeZone
 		p.Home = zones[0].Home()
 	}
-	p.Dates = sortDates(kept.Entries, dayBook{s.today, p.Joint, p.Home != ""})
-	p.Lately = tellLately(kept.Turned, dayBook{s.today, p.Joint, p.Home != ""})
+	p.Dates = SortDates(kept.Entries, DayBook{s.today, p.Joint, p.Home != ""})
+	p.Lately = tellLately(kept.Turned, DayBook{s.today, p.Joint, p.Home != ""})
 	p.Count = p.Dates.count()
 	p.Cautions = cautions(kept.Entries)
 	p.AsOf = s.asOf(at, p.Home)
@@ -157,7 +161,7 @@ func zone(name string) *time.Location {
 }
 
 // count says how much there is, the most pressing first.
-func (d dates) count() string {
+func (d Dates) count() string {
 	var parts []string
 	add := func(n int, says string) {
 		if n > 0 {

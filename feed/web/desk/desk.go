@@ -24,13 +24,14 @@ type Options struct {
 // Desk answers every URL under /desk.
 type Desk struct {
 	Options
+	forms   *http.CrossOriginProtection
 	plans   plans
 	handler http.Handler
 }
 
 // New makes a desk that is ready to answer.
 func New(o Options) *Desk {
-	d := &Desk{Options: o}
+	d := &Desk{Options: o, forms: web.OwnForms(o.Public)}
 	d.handler = d.routes()
 	return d
 }
@@ -41,7 +42,7 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) { d.handler.Ser
 // routes is every URL of the desk.
 func (d *Desk) routes() http.Handler {
 	r := chi.NewRouter()
-	r.Use(ours, polite)
+	r.Use(polite, d.ours)
 	r.NotFound(d.answer(nothing))
 
 	// Anybody may ask for these.
@@ -85,19 +86,20 @@ func nothing(w http.ResponseWriter, r *http.Request) error {
 // bodyMost is the most that a form can come to, in bytes.
 const bodyMost = 256 << 10
 
-var crossOrigin = http.NewCrossOriginProtection()
-
-// ours refuses what another site has a browser send (Fetch Metadata;
-// RFC 6454), and bodies that no form of ours comes to.
-func ours(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if crossOrigin.Check(r) != nil {
-			web.Trouble(w, r, http.StatusForbidden, "Nothing was changed",
+// ours refuses what another site has a browser send, and forms that are too
+// long or cannot be read.
+func (d *Desk) ours(next http.Handler) http.Handler {
+	return d.answer(func(w http.ResponseWriter, r *http.Request) error {
+		if d.forms.Check(r) != nil {
+			return web.Trouble(w, r, http.StatusForbidden, "Nothing was changed",
 				"This came from another site. Open the desk from its own address, and do it there.")
-			return
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
+		if err := r.ParseForm(); err != nil {
+			return badForm(w, r, err)
+		}
 		next.ServeHTTP(w, r)
+		return nil
 	})
 }
 
