@@ -26,6 +26,7 @@ type Desk struct {
 	Options
 	forms   *http.CrossOriginProtection
 	plans   plans
+	hand    hand
 	handler http.Handler
 }
 
@@ -70,6 +71,25 @@ func (d *Desk) wedding(r chi.Router) {
 	r.Get("/", d.answer(d.front))
 	r.Get("/day", d.answer(d.day))
 	r.Post("/day", d.answer(d.saveDay))
+
+	r.Get("/people", d.answer(d.people))
+	r.Get("/people/new", d.answer(d.newPerson))
+	r.Post("/people/new", d.answer(d.addPerson))
+	r.Get("/people/{person}", d.answer(d.person))
+	r.Post("/people/{person}", d.answer(d.editPerson))
+	r.Get("/people/{person}/sees", d.answer(d.sees))
+	r.Get("/people/{person}/out", d.answer(d.sureDrop))
+	r.Post("/people/{person}/out", d.answer(d.drop))
+	r.Get("/people/{person}/link", d.answer(d.link))
+	r.Get("/people/{person}/link/new", d.answer(d.sureReissue))
+	r.Post("/people/{person}/link/new", d.answer(d.reissue))
+	r.Get("/people/{person}/link/close", d.answer(d.sureClose))
+	r.Post("/people/{person}/link/close", d.answer(d.closeLink))
+	r.With(d.planners).Get("/admits", d.answer(d.admits))
+	r.With(d.planners).Post("/admits/invite", d.answer(d.invite))
+	r.With(d.planners).Post("/admits/uninvite", d.answer(d.uninvite))
+	r.With(d.planners).Get("/admits/{account}/dismiss", d.answer(d.sureDismiss))
+	r.With(d.planners).Post("/admits/{account}/dismiss", d.answer(d.dismiss))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {

@@ -1,9 +1,11 @@
 package desk
 
 import (
+	"errors"
 	"net/http"
 
 	"banns/feed/web"
+	"banns/store"
 )
 
 var (
@@ -34,7 +36,9 @@ func (d *Desk) weddings(w http.ResponseWriter, r *http.Request) error {
 	p := weddingsPage{Frame: frame(r, "Your weddings"), Visitor: v.Name}
 	for _, one := range all {
 		s, err := d.look(r.Context(), one)
-		if err != nil {
+		if errors.Is(err, store.ErrUnknown) { // no longer theirs to see
+			continue
+		} else if err != nil {
 			return err
 		}
 		p.Weddings = append(p.Weddings, weddingRow{one.Title, s.plan.Wedding.Date.Words(), s.at("")})

@@ -97,17 +97,26 @@ func (d *Desk) look(ctx context.Context, a store.Admits) (*sight, error) {
 		return s, nil
 	}
 	for _, who := range s.plan.People {
-		if who.ID() == a.Person {
+		if who.ID() == a.Person && runsIt(who.Part) {
 			s.key = who.Key
 		}
 	}
-	if s.key == "" { // has left the plan
+	if s.key == "" { // has left the plan, or has another part in it now
 		return nil, store.ErrUnknown
 	}
 	s.entries = feed.View(s.plan, p.items, s.key)
 	s.plan = feed.Seen(s.plan, s.key)
 	return s, nil
 }
+
+// runsIt reports whether somebody of that part may sign in at the desk.
+func runsIt(part milestones.Part) bool {
+	return part == milestones.Couple || part == milestones.Planner
+}
+
+// planner reports whether nothing is hidden from the visitor: they hold the
+// plan itself.
+func (s *sight) planner() bool { return s.key == "" }
 
 // at is the path of a page of the wedding below the desk.
 func (s *sight) at(page string) string { return "w/" + s.Name + "/" + strings.TrimPrefix(page, "/") }

@@ -66,9 +66,6 @@ func (d *Desk) askToSignIn(w http.ResponseWriter, r *http.Request) error {
 	if r.Method != http.MethodPost {
 		return goTo(w, r, "in?to="+url.QueryEscape(below(r)))
 	}
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
 	return web.Show(w, r, http.StatusUnauthorized, signInTemplate, signInPage{Frame: frame(r, "Sign in"),
 		To: below(r), Kept: pairs(r.PostForm, ""), Fault: "You were signed out in the meantime. Nothing you typed is lost: sign in, and send it again."})
 }
@@ -89,9 +86,6 @@ func (d *Desk) signIn(w http.ResponseWriter, r *http.Request) error {
 
 // signedIn answers POST of /in.
 func (d *Desk) signedIn(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
 	p := signInPage{Frame: frame(r, "Sign in"), Name: r.PostForm.Get("name"), To: r.PostForm.Get("to"), Kept: pairs(r.PostForm, keptPrefix)}
 	a, err := d.Store.SignIn(r.Context(), p.Name, r.PostForm.Get("passphrase"), d.Now())
 	var soon store.TooSoon
@@ -160,9 +154,6 @@ func (d *Desk) invitedPage(r *http.Request) invitedPage {
 // accepted answers POST of /in/SECRET: with a new name and passphrase, or,
 // from somebody who signs in already, with theirs.
 func (d *Desk) accepted(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
 	p := d.invitedPage(r)
 	again := func(status int, fault string) error {
 		p.Fault = fault
