@@ -66,6 +66,12 @@ func (s *Store) keptOf(ctx context.Context, name string) (a Account, kept string
 	return a, kept, had, err
 }
 
+// Sealed reports whether an account has a passphrase.
+func (s *Store) Sealed(ctx context.Context, account int64) (sealed bool, err error) {
+	err = s.db.QueryRowContext(ctx, "select exists (select 1 from account where id = ? and passphrase != '')", account).Scan(&sealed)
+	return sealed, err
+}
+
 // failed keeps that a sign-in has failed.
 func (s *Store) failed(ctx context.Context, a Account, name string, now time.Time) error {
 	s.tries.failed(now)

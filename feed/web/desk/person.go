@@ -138,7 +138,7 @@ func (s *sight) personForm(key string, who *milestones.Person) form {
 	if who != nil {
 		for _, m := range who.Measures {
 			if !strings.Contains(m.Name, "/") { // which would be a path
-				fields = append(fields, field{Path: at + "measures/" + m.Name, Label: m.Name})
+				fields = append(fields, field{Path: at + "measures/" + m.Name, Label: "Size: " + m.Name})
 			}
 		}
 	}
