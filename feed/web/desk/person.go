@@ -56,7 +56,14 @@ func (d *Desk) addPerson(w http.ResponseWriter, r *http.Request) error {
 	f := s.personForm(key, nil)
 	show := func(status int, measures []pair) error {
 		for n := range f.Fields { // until it is saved, nobody has the key
-			f.Fields[n].Path = strings.Replace(f.Fields[n].Path, "people/"+key+"/", "people/"+fresh+"/", 1)
+			one := &f.Fields[n]
+			was := one.ID()
+			one.Path = strings.Replace(one.Path, "people/"+key+"/", "people/"+fresh+"/", 1)
+			for n := range f.Faults {
+				if f.Faults[n].ID == was {
+					f.Faults[n].ID = one.ID()
+				}
+			}
 		}
 		return d.showNewPerson(w, r, status, f, measures)
 	}
@@ -110,8 +117,8 @@ func (d *Desk) savePerson(w http.ResponseWriter, r *http.Request, key string, f 
 	measures := measuresIn(r.PostForm)
 	more, wrong := measureSets(key, measures)
 	sets := append(f.sets(r.PostForm), more...)
-	f.Faults = append(f.Faults, wrong...)
 	s.checkPerson(key, f, sets)
+	f.Faults = append(f.Faults, wrong...)
 	if f.Faults != nil {
 		return show(http.StatusUnprocessableEntity, measures)
 	}
