@@ -33,7 +33,47 @@ func Seen(p *milestones.Plan, key string) *milestones.Plan {
 	seen.Appointments = leave(p.Appointments, func(m milestones.Appointment) bool { return hidden(m.Hide) })
 	seen.Occasions = leave(p.Occasions, func(m milestones.Occasion) bool { return hidden(m.Hide) })
 	seen.Countdown.Add = leave(p.Countdown.Add, func(m milestones.Milestone) bool { return hidden(m.Hide) })
+	secret := strangers(p, &seen)
+	seen.People = leave(p.People, func(m milestones.Person) bool { return slices.Contains(secret, m.Key) })
+	seen.Away = leave(p.Away, func(a milestones.Absence) bool { return slices.Contains(secret, a.Who) })
 	return &seen
+}
+
+// strangers are the keys of those who stand in the plan for what is not in
+// seen alone: the contacts of hidden agreements, whom nothing else names.
+// That there is such a vendor would give the agreement away.
+func strangers(p, seen *milestones.Plan) []string {
+	var all []string
+	for _, a := range p.Agreements {
+		if _, ok := seen.Agreement(a.Key); !ok && a.Contact != "" {
+			all = append(all, a.Contact)
+		}
+	}
+	known := func(keys ...string) {
+		all = slices.DeleteFunc(all, func(key string) bool { return slices.Contains(keys, key) })
+	}
+	for _, who := range p.People {
+		if who.Part != milestones.Vendor {
+			known(who.Key)
+		}
+	}
+	for i := range seen.Agreements {
+		a := &seen.Agreements[i]
+		known(a.Contact, a.Payer)
+		for _, l := range a.Lines() {
+			known(l.For...)
+		}
+	}
+	for _, m := range seen.Appointments {
+		known(m.For...)
+	}
+	for _, m := range seen.Occasions {
+		known(m.For...)
+	}
+	for _, m := range seen.Countdown.Add {
+		known(m.For...)
+	}
+	return all
 }
 
 func leave[T any](all []T, drop func(T) bool) []T {

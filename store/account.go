@@ -18,12 +18,6 @@ type Account struct {
 	Owner bool   // sees every wedding of the store, and plans them all
 }
 
-// Admits is one wedding that an account sees.
-type Admits struct {
-	Wedding
-	Person string // the lasting id of who they are there; empty for a planner
-}
-
 // Invitation is what a one-time link lets somebody in to.
 type Invitation struct {
 	Owner   bool
@@ -44,11 +38,6 @@ var (
 
 // InvitationLasts is how long a one-time link is good.
 const InvitationLasts = 7 * 24 * time.Hour
-
-// TooSoon is a sign-in that has to wait: too many have failed in a row.
-type TooSoon struct{ Until time.Time }
-
-func (e TooSoon) Error() string { return "too many tries have failed; wait until " + stamp(e.Until) }
 
 // Owned reports whether the store has an owner who can sign in.
 func (s *Store) Owned(ctx context.Context) (owned bool, err error) {
@@ -156,6 +145,18 @@ func (s *Store) Accept(ctx context.Context, secret string, as int64, name, passp
 	return a, err
 }
 
+// Invited reports, with ErrSpent, that a one-time link lets nobody in any
+// more. Looking spends nothing.
+func (s *Store) Invited(ctx context.Context, secret string, now time.Time) error {
+	var good bool
+	err := s.db.QueryRowContext(ctx, "select exists (select 1 from invitation where hash = ? and used_at = '' and issued_at > ?)",
+		hashOf(secret), stamp(now.Add(-InvitationLasts))).Scan(&good)
+	if err == nil && !good {
+		err = ErrSpent
+	}
+	return err
+}
+
 // invited spends a one-time link, and tells what it is for: the wedding by
 // its id, the person by their lasting one.
 func invited(ctx context.Context, tx *sql.Tx, secret string, now time.Time) (in Invitation, person string, err error) {
@@ -187,71 +188,4 @@ func accountOf(ctx context.Context, q querier, id int64) (a Account, err error) 
 		return a, ErrUnknown
 	}
 	return a, err
-}
-
-// SignIn is the account with that name and passphrase. ErrWrong where there
-// is none, and TooSoon after several that failed: from the fifth in a row
-// each doubles the wait, up to a quarter of an hour.
-func (s *Store) SignIn(ctx context.Context, name, passphrase string, now time.Time) (a Account, err error) {
-	var kept, failed string
-	var failures int
-	err = s.db.QueryRowContext(ctx, "select id, name, owner, passphrase, failures, failed_at from account where name = ?", strings.TrimSpace(name)).
-		Scan(&a.ID, &a.Name, &a.Owner, &kept, &failures, &failed)
-	if err != nil && !errors.Is(err, sql.ErrNoRows) {
-		return Account{}, err
-	}
-	last, err := unstamp(failed)
-	if err != nil {
-		return Account{}, err
-	}
-	if until := last.Add(wait(failures)); now.Before(until) {
-		return Account{}, TooSoon{until}
-	}
-	ok, err := sealed(kept, passphrase)
-	switch {
-	case err != nil:
-	case !ok && a.ID != 0:
-		_, err = s.db.ExecContext(ctx, "update account set failures = failures + 1, failed_at = ? where id = ?", stamp(now), a.ID)
-	case ok && failures > 0:
-		_, err = s.db.ExecContext(ctx, "update account set failures = 0, failed_at = '' where id = ?", a.ID)
-	}
-	if err == nil && !ok {
-		err = ErrWrong
-	}
-	if err != nil {
-		return Account{}, err
-	}
-	return a, nil
-}
-
-// wait is how long the next try has to wait after so many failures.
-func wait(failures int) time.Duration {
-	const free, most = 5, 15 * time.Minute
-	if failures < free {
-		return 0
-	}
-	return min(most, time.Second<<min(failures-free+1, 10))
-}
-
-// Admitted are the weddings that an account sees, by name.
-func (s *Store) Admitted(ctx context.Context, a Account) ([]Admits, error) {
-	rows, err := s.db.QueryContext(ctx, `select w.id, w.name, w.title, w.version, coalesce(a.person, '') from wedding w
-		left join admits a on a.wedding = w.id and a.account = ?1
-		where ?2 or a.account is not null order by w.name`, a.ID, a.Owner)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var all []Admits
-	for rows.Next() {
-		var one Admits
-		if err := rows.Scan(&one.ID, &one.Name, &one.Title, &one.Version, &one.Person); err != nil {
-			return nil, err
-		}
-		if a.Owner {
-			one.Person = ""
-		}
-		all = append(all, one)
-	}
-	return all, rows.Err()
 }

@@ -155,8 +155,14 @@ func TestFailedSignIns(t *testing.T) {
 	if err := try("not the passphrase"); !errors.Is(err, store.ErrWrong) {
 		t.Errorf("failures are not forgotten after the right one: %v", err)
 	}
-	if _, err := s.SignIn(ctx, "nobody", long, now); !errors.Is(err, store.ErrWrong) {
-		t.Errorf("nobody's sign-in: %v", err)
+	for range 5 {
+		if _, err := s.SignIn(ctx, "nobody", long, now); !errors.Is(err, store.ErrWrong) {
+			t.Fatalf("nobody's sign-in: %v", err)
+		}
+	}
+	// A name that nobody has waits like any other, so that waiting tells nothing.
+	if _, err := s.SignIn(ctx, "Nobody", long, now); !errors.As(err, &soon) || soon.Until.Sub(now) != 2*time.Second {
+		t.Errorf("nobody's sixth try at once: %v", err)
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"time"
 )
 
@@ -25,39 +27,41 @@ func (s *Store) Addresses(ctx context.Context, name string) ([]Address, error) {
 	if err != nil {
 		return nil, err
 	}
-	var all []Address
-	for _, p := range doc.Plan.People {
-		a := Address{Wedding: name, Person: p.Key, Name: p.Name, Part: string(p.Part)}
-		id, err := feedOf(ctx, s.db, Reader{doc.Plan.ID, p.ID()})
-		if err != nil {
-			return nil, err
-		}
-		if a.Token, err = s.tokenOf(ctx, s.db, id); err != nil {
-			return nil, err
-		}
-		all = append(all, a)
-	}
-	parts, err := partsOf(ctx, s.db, doc.Plan.ID, 0)
+	tokens, err := s.Tokens(ctx, doc.Plan.ID)
 	if err != nil {
 		return nil, err
 	}
-	for _, at := range parts {
-		f, err := feedByID(ctx, s.db, at.feed)
-		if err != nil {
-			return nil, err
-		}
-		if f.joint() || hasID(doc.Plan, at.Person) {
-			continue
-		}
-		a := Address{Wedding: name, Person: at.Person, Left: true}
-		if a.Token, err = s.tokenOf(ctx, s.db, f.id); err != nil {
-			return nil, err
-		}
-		if a.Token != "" {
-			all = append(all, a)
+	var all []Address
+	for _, p := range doc.Plan.People {
+		all = append(all, Address{Wedding: name, Person: p.Key, Name: p.Name, Part: string(p.Part), Token: tokens[p.ID()]})
+	}
+	for _, id := range slices.Sorted(maps.Keys(tokens)) {
+		if !hasID(doc.Plan, id) {
+			all = append(all, Address{Wedding: name, Person: id, Left: true, Token: tokens[id]})
 		}
 	}
 	return all, nil
+}
+
+// Tokens are the newest addresses that hold of everybody's own feed of the
+// wedding with that id, by the lasting ids of persons.
+func (s *Store) Tokens(ctx context.Context, wedding string) (map[string]string, error) {
+	rows, err := s.db.QueryContext(ctx, `select c.person, a.id from carries c join feed f on f.id = c.feed and f.name = ''
+		join address a on a.feed = f.id and a.revoked_at = '' where c.wedding = ? order by f.id desc, a.issued_at`, wedding)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	all := map[string]string{}
+	for rows.Next() {
+		var person string
+		var id []byte
+		if err := rows.Scan(&person, &id); err != nil {
+			return nil, err
+		}
+		all[person] = s.token(id)
+	}
+	return all, rows.Err()
 }
 
 // tokenOf is the newest address of a feed that holds, or empty.

@@ -233,6 +233,17 @@ func (s *Store) Watch(ctx context.Context, every time.Duration, changed func(con
 	}
 }
 
+// Told is what somebody's own feed carries: their entries, and for a while
+// what was withdrawn. ErrUnknown where they have none.
+func (s *Store) Told(ctx context.Context, r Reader) ([]feed.Published, error) {
+	id, err := feedOf(ctx, s.db, r)
+	if err != nil {
+		return nil, err
+	}
+	l, err := ledgerOf(ctx, s.db, part{id, r})
+	return feed.Shown(l.rows), err
+}
+
 // Published is the calendar of one person's own feed, as it was published.
 func (s *Store) Published(ctx context.Context, wedding, person string) ([]byte, error) {
 	id, err := feedOf(ctx, s.db, Reader{wedding, person})

@@ -18,8 +18,9 @@ import (
 // Store is one folder of kept things: banns.db, and beside it banns.key,
 // which signs the addresses of feeds. Neither opens a feed without the other.
 type Store struct {
-	db  *sql.DB
-	key []byte
+	db    *sql.DB
+	key   []byte
+	tries *tries
 }
 
 // The files of a store's folder.
@@ -55,7 +56,7 @@ func Open(ctx context.Context, dir string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
-	s := &Store{db: db, key: key}
+	s := &Store{db: db, key: key, tries: newTries()}
 	if err := s.migrate(ctx); err != nil {
 		db.Close()
 		return nil, fmt.Errorf("open %s: %w", path, err)

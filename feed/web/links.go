@@ -6,10 +6,12 @@ import (
 	"net/netip"
 	"net/url"
 	"strings"
+
+	"banns/store"
 )
 
-// links are the addresses that a person's page hands out.
-type links struct {
+// Links are the addresses that lead to one person's dates.
+type Links struct {
 	Page     string
 	Calendar string
 	Webcal   template.URL // of a scheme that html/template does not know to be safe
@@ -17,30 +19,26 @@ type links struct {
 	Reach    reach
 }
 
-// linksFor makes the addresses that token opens.
-func (s *Server) linksFor(r *http.Request, token string) (links, error) {
-	base, err := s.base(r)
-	if err != nil {
-		return links{}, err
-	}
+// NewLinks are the addresses that a token opens, below the server's own.
+func NewLinks(base, token string) (Links, error) {
 	u, err := url.Parse(base)
 	if err != nil {
-		return links{}, err
+		return Links{}, err
 	}
-	l := links{Page: base + "/p/" + token, Calendar: base + "/c/" + token + ".ics", Host: u.Hostname(), Reach: reachOf(u.Hostname())}
+	l := Links{Page: base + "/p/" + token, Calendar: base + "/c/" + token + ".ics", Host: u.Hostname(), Reach: reachOf(u.Hostname())}
 	_, rest, _ := strings.Cut(l.Calendar, "://")
 	l.Webcal = template.URL("webcal://" + rest)
 	return l, nil
 }
 
-// base is what links begin with: the public address, or else the one that
-// was asked. What a client says of a proxy before us is not believed: anybody
+// Base is what links begin with: the public address, as told or as kept, or
+// else the one that was asked. What a client says of a proxy before us is not believed: anybody
 // can say it.
-func (s *Server) base(r *http.Request) (string, error) {
-	if s.Public != "" {
-		return strings.TrimRight(s.Public, "/"), nil
+func Base(r *http.Request, public string, s *store.Store) (string, error) {
+	if public != "" {
+		return strings.TrimRight(public, "/"), nil
 	}
-	kept, err := s.Store.Public(r.Context())
+	kept, err := s.Public(r.Context())
 	if err != nil || kept != "" {
 		return strings.TrimRight(kept, "/"), err
 	}

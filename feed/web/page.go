@@ -28,8 +28,8 @@ type personPage struct {
 	Lately    lately
 	Dates     Dates
 	Cautions  []string
-	Links     links
-	QR        qrCode
+	Links     Links
+	QR        QR
 	Token     string
 	Reminders []choice
 	Kept      string // the choice that was just kept, in words
@@ -51,10 +51,14 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := s.personPage(r, kept)
 	p.Token, p.Revision = token, o.Revision
-	if p.Links, err = s.linksFor(r, token); err != nil {
+	base, err := Base(r, s.Public, s.Store)
+	if err != nil {
 		return err
 	}
-	if p.QR, err = newQR(p.Links.Page); err != nil {
+	if p.Links, err = NewLinks(base, token); err != nil {
+		return err
+	}
+	if p.QR, err = NewQR(p.Links.Page); err != nil {
 		return err
 	}
 	return Show(w, r, http.StatusOK, personTemplate, p)

@@ -11,17 +11,17 @@ import (
 // 18004: four modules).
 const quietZone = 4
 
-// qrCode is a text as a square that cameras read.
-type qrCode struct {
+// QR is a text as a square that cameras read.
+type QR struct {
 	Size int    // in modules, the border included
 	Path string // the dark modules, as data of an SVG path
 }
 
-// newQR draws text row by row, a run of dark modules at a time.
-func newQR(text string) (qrCode, error) {
+// NewQR draws text row by row, a run of dark modules at a time.
+func NewQR(text string) (QR, error) {
 	code, err := goqr.EncodeText(text, goqr.Medium)
 	if err != nil {
-		return qrCode{}, err
+		return QR{}, err
 	}
 	var path strings.Builder
 	for y := range code.Size() {
@@ -36,5 +36,5 @@ func newQR(text string) (qrCode, error) {
 			}
 		}
 	}
-	return qrCode{Size: code.Size() + 2*quietZone, Path: path.String()}, nil
+	return QR{Size: code.Size() + 2*quietZone, Path: path.String()}, nil
 }

@@ -46,7 +46,7 @@ func (s *Server) reminders(w http.ResponseWriter, r *http.Request) error {
 		return nothing(w, r)
 	case o.Revoked:
 		return closed(w, r)
-	case !ours(r):
+	case !s.ours(r):
 		return Trouble(w, r, http.StatusForbidden, "Nothing was changed",
 			"The choice came from another site. Open your own page from your link, and choose there.")
 	}
@@ -74,15 +74,13 @@ func (s *Server) reminders(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-var crossOrigin = http.NewCrossOriginProtection()
-
 // ours reports whether a form was sent from a page of ours. Over plain http,
 // as in a home's own network, a browser sends no Sec-Fetch-Site; and since
 // our pages refer to nothing, their Origin is then "null" (Fetch 3.2). That
 // is let pass: no other site knows the token in the path.
-func ours(r *http.Request) bool {
+func (s *Server) ours(r *http.Request) bool {
 	if r.Header.Get("Sec-Fetch-Site") == "" && r.Header.Get("Origin") == "null" {
 		return true
 	}
-	return crossOrigin.Check(r) == nil
+	return s.forms.Check(r) == nil
 }

@@ -27,6 +27,7 @@ type Options struct {
 type Server struct {
 	Options
 	shelf   *shelf
+	forms   *http.CrossOriginProtection
 	handler http.Handler
 }
 
@@ -35,7 +36,7 @@ const watchEvery = 500 * time.Millisecond
 
 // New makes a server that is ready to answer.
 func New(ctx context.Context, o Options) (*Server, error) {
-	s := &Server{Options: o, shelf: &shelf{store: o.Store, log: o.Log, most: shelfMost}}
+	s := &Server{Options: o, shelf: &shelf{store: o.Store, log: o.Log, most: shelfMost}, forms: OwnForms(o.Public)}
 	s.handler = s.routes()
 	return s, s.shelf.refresh(ctx)
 }

@@ -24,13 +24,15 @@ type Options struct {
 // Desk answers every URL under /desk.
 type Desk struct {
 	Options
+	forms   *http.CrossOriginProtection
 	plans   plans
+	hand    hand
 	handler http.Handler
 }
 
 // New makes a desk that is ready to answer.
 func New(o Options) *Desk {
-	d := &Desk{Options: o}
+	d := &Desk{Options: o, forms: web.OwnForms(o.Public)}
 	d.handler = d.routes()
 	return d
 }
@@ -41,7 +43,7 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) { d.handler.Ser
 // routes is every URL of the desk.
 func (d *Desk) routes() http.Handler {
 	r := chi.NewRouter()
-	r.Use(ours, polite)
+	r.Use(polite, d.ours)
 	r.NotFound(d.answer(nothing))
 
 	// Anybody may ask for these.
@@ -77,6 +79,24 @@ func (d *Desk) wedding(r chi.Router) {
 	d.countdownRoutes(r)
 	r.Get("/licence", d.answer(d.licence))
 	r.Post("/licence", d.answer(d.saveLicence))
+	r.Get("/people", d.answer(d.people))
+	r.Get("/people/new", d.answer(d.newPerson))
+	r.Post("/people/new", d.answer(d.addPerson))
+	r.Get("/people/{person}", d.answer(d.person))
+	r.Post("/people/{person}", d.answer(d.editPerson))
+	r.Get("/people/{person}/sees", d.answer(d.sees))
+	r.Get("/people/{person}/out", d.answer(d.sureDrop))
+	r.Post("/people/{person}/out", d.answer(d.drop))
+	r.Get("/people/{person}/link", d.answer(d.link))
+	r.Get("/people/{person}/link/new", d.answer(d.sureReissue))
+	r.Post("/people/{person}/link/new", d.answer(d.reissue))
+	r.Get("/people/{person}/link/close", d.answer(d.sureClose))
+	r.Post("/people/{person}/link/close", d.answer(d.closeLink))
+	r.With(d.planners).Get("/admits", d.answer(d.admits))
+	r.With(d.planners).Post("/admits/invite", d.answer(d.invite))
+	r.With(d.planners).Post("/admits/uninvite", d.answer(d.uninvite))
+	r.With(d.planners).Get("/admits/{account}/dismiss", d.answer(d.sureDismiss))
+	r.With(d.planners).Post("/admits/{account}/dismiss", d.answer(d.dismiss))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
@@ -93,19 +113,20 @@ func nothing(w http.ResponseWriter, r *http.Request) error {
 // bodyMost is the most that a form can come to, in bytes.
 const bodyMost = 256 << 10
 
-var crossOrigin = http.NewCrossOriginProtection()
-
-// ours refuses what another site has a browser send (Fetch Metadata;
-// RFC 6454), and bodies that no form of ours comes to.
-func ours(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if crossOrigin.Check(r) != nil {
-			web.Trouble(w, r, http.StatusForbidden, "Nothing was changed",
+// ours refuses what another site has a browser send, and forms that are too
+// long or cannot be read.
+func (d *Desk) ours(next http.Handler) http.Handler {
+	return d.answer(func(w http.ResponseWriter, r *http.Request) error {
+		if d.forms.Check(r) != nil {
+			return web.Trouble(w, r, http.StatusForbidden, "Nothing was changed",
 				"This came from another site. Open the desk from its own address, and do it there.")
-			return
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
+		if err := r.ParseForm(); err != nil {
+			return badForm(w, r, err)
+		}
 		next.ServeHTTP(w, r)
+		return nil
 	})
 }
 

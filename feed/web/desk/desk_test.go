@@ -30,7 +30,9 @@ const long = "four plain words here"
 // site is a server over a real store, with the demo's wedding in it.
 type site struct {
 	*httptest.Server
+	desk  *desk.Desk
 	store *store.Store
+	dir   string // of the store
 	mu    sync.Mutex
 	clock time.Time
 	log   bytes.Buffer
@@ -50,9 +52,9 @@ func (s *site) pass(d time.Duration) {
 
 func newSite(t testing.TB, plans ...string) *site {
 	t.Helper()
-	s := &site{clock: winter}
+	s := &site{clock: winter, dir: t.TempDir()}
 	var err error
-	if s.store, err = store.Open(t.Context(), t.TempDir()); err != nil {
+	if s.store, err = store.Open(t.Context(), s.dir); err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { s.store.Close() })
@@ -66,8 +68,8 @@ func newSite(t testing.TB, plans ...string) *site {
 		}
 	}
 	log := slog.New(slog.NewTextHandler(&s.log, nil))
-	d := desk.New(desk.Options{Store: s.store, Now: s.now, Log: log, Door: "open-sesame"})
-	w, err := web.New(t.Context(), web.Options{Store: s.store, Now: s.now, Log: log, Desk: d})
+	s.desk = desk.New(desk.Options{Store: s.store, Now: s.now, Log: log, Door: "open-sesame"})
+	w, err := web.New(t.Context(), web.Options{Store: s.store, Now: s.now, Log: log, Desk: s.desk})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -41,6 +41,8 @@ type kind string
 
 const (
 	lineKind   kind = "text"
+	emailKind  kind = "email"
+	phoneKind  kind = "tel"
 	areaKind   kind = "area"
 	dateKind   kind = "date"
 	timeKind   kind = "time"
@@ -184,9 +186,6 @@ func (f *form) overlap(o store.Overlap) {
 // store refuses, show is called with the form as it was filled in.
 func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, show func(status int) error, more ...store.Set) error {
 	s := sightOf(r)
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
 	sets := append(f.sets(r.PostForm), more...)
 	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
 	if f.refused(s.veiled(err), s.plan.Version) {

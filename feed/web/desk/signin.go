@@ -66,9 +66,6 @@ func (d *Desk) askToSignIn(w http.ResponseWriter, r *http.Request) error {
 	if r.Method != http.MethodPost {
 		return goTo(w, r, "in?to="+url.QueryEscape(below(r)))
 	}
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
 	return web.Show(w, r, http.StatusUnauthorized, signInTemplate, signInPage{Frame: frame(r, "Sign in"),
 		To: below(r), Kept: pairs(r.PostForm, ""), Fault: "You were signed out in the meantime. Nothing you typed is lost: sign in, and send it again."})
 }
@@ -89,16 +86,13 @@ func (d *Desk) signIn(w http.ResponseWriter, r *http.Request) error {
 
 // signedIn answers POST of /in.
 func (d *Desk) signedIn(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
 	p := signInPage{Frame: frame(r, "Sign in"), Name: r.PostForm.Get("name"), To: r.PostForm.Get("to"), Kept: pairs(r.PostForm, keptPrefix)}
 	a, err := d.Store.SignIn(r.Context(), p.Name, r.PostForm.Get("passphrase"), d.Now())
-	var soon store.TooSoon
+	status, fault := laterWords(err)
 	switch {
-	case errors.As(err, &soon):
-		p.Fault = "Too many tries have failed. Wait until " + soon.Until.UTC().Format("15:04:05") + " UTC, then try again."
-		return web.Show(w, r, http.StatusTooManyRequests, signInTemplate, p)
+	case fault != "":
+		p.Fault = fault
+		return web.Show(w, r, status, signInTemplate, p)
 	case errors.Is(err, store.ErrWrong):
 		p.Fault = "The name and the passphrase do not belong together. Nobody can tell you which is wrong; try both again."
 		return web.Show(w, r, http.StatusUnauthorized, signInTemplate, p)
@@ -113,6 +107,18 @@ func (d *Desk) signedIn(w http.ResponseWriter, r *http.Request) error {
 		return web.Show(w, r, http.StatusOK, keptTemplate, p)
 	}
 	return goTo(w, r, local(p.To))
+}
+
+// laterWords tells why a sign-in was not looked at, and is empty where it was.
+func laterWords(err error) (status int, fault string) {
+	var soon store.TooSoon
+	switch {
+	case errors.As(err, &soon):
+		return http.StatusTooManyRequests, "Too many tries have failed. Wait until " + soon.Until.UTC().Format("15:04:05") + " UTC, then try again."
+	case errors.Is(err, store.ErrBusy):
+		return http.StatusServiceUnavailable, "Very many are signing in just now. Wait a minute, then try again."
+	}
+	return 0, ""
 }
 
 // local is a way below the desk, and nowhere else.
@@ -150,8 +156,21 @@ type invitedPage struct {
 
 // invited answers GET of /in/SECRET. Looking does not spend the link.
 func (d *Desk) invited(w http.ResponseWriter, r *http.Request) error {
-	return web.Show(w, r, http.StatusOK, invitedTemplate, d.invitedPage(r))
+	p := d.invitedPage(r)
+	switch err := d.Store.Invited(r.Context(), p.Secret, d.Now()); {
+	case errors.Is(err, store.ErrSpent):
+		return web.Trouble(w, r, http.StatusGone, "This link lets nobody in", spent)
+	case err != nil:
+		return err
+	}
+	return web.Show(w, r, http.StatusOK, invitedTemplate, p)
 }
+
+const (
+	spent = "This link was used already, or is older than a week. Ask whoever sent it for another; if you have been here before, sign in instead."
+	// nameMost is how many bytes the name has that somebody signs in with.
+	nameMost = 100
+)
 
 func (d *Desk) invitedPage(r *http.Request) invitedPage {
 	return invitedPage{Frame: frame(r, "Come in"), Secret: chi.URLParam(r, "secret"), Name: r.PostFormValue("name"), Least: store.PassphraseLeast}
@@ -160,20 +179,26 @@ func (d *Desk) invitedPage(r *http.Request) invitedPage {
 // accepted answers POST of /in/SECRET: with a new name and passphrase, or,
 // from somebody who signs in already, with theirs.
 func (d *Desk) accepted(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
 	p := d.invitedPage(r)
 	again := func(status int, fault string) error {
 		p.Fault = fault
 		return web.Show(w, r, status, invitedTemplate, p)
 	}
 	name, passphrase := strings.TrimSpace(p.Name), r.PostForm.Get("passphrase")
-	if name == "" {
-		return again(http.StatusUnprocessableEntity, "Write the name that you want to sign in with.")
+	// Whoever has no link has no passphrase tried: this is no second way to guess.
+	switch err := d.Store.Invited(r.Context(), p.Secret, d.Now()); {
+	case errors.Is(err, store.ErrSpent):
+		return web.Trouble(w, r, http.StatusGone, "This link lets nobody in", spent)
+	case err != nil:
+		return err
+	case name == "" || len(name) > nameMost:
+		return again(http.StatusUnprocessableEntity, "Write the name that you want to sign in with, in a hundred letters at most.")
 	}
 	var as int64
 	known, err := d.Store.SignIn(r.Context(), name, passphrase, d.Now())
+	if status, fault := laterWords(err); fault != "" {
+		return again(status, fault)
+	}
 	if err == nil {
 		as = known.ID
 	} else if !errors.Is(err, store.ErrWrong) {
@@ -182,7 +207,7 @@ func (d *Desk) accepted(w http.ResponseWriter, r *http.Request) error {
 	a, err := d.Store.Accept(r.Context(), p.Secret, as, name, passphrase, d.Now())
 	switch {
 	case errors.Is(err, store.ErrSpent):
-		return again(http.StatusGone, "This link was used already, or is older than a week. Ask whoever sent it for another; if you have been here before, sign in instead.")
+		return web.Trouble(w, r, http.StatusGone, "This link lets nobody in", spent)
 	case errors.Is(err, store.ErrPassphrase):
 		return again(http.StatusUnprocessableEntity, "Choose a passphrase of twelve characters or more: four words of your own are good.")
 	case errors.Is(err, store.ErrNameTaken):

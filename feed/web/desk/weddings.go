@@ -1,11 +1,13 @@
 package desk
 
 import (
+	"errors"
 	"net/http"
 	"slices"
 
 	"banns/feed/web"
 	"banns/milestones"
+	"banns/store"
 )
 
 var weddingsTemplate = page("weddings.html", "duty.html")
@@ -50,7 +52,9 @@ func (d *Desk) weddings(w http.ResponseWriter, r *http.Request) error {
 	var coming []duty
 	for _, one := range all {
 		s, err := d.look(r.Context(), one)
-		if err != nil {
+		if errors.Is(err, store.ErrUnknown) { // no longer theirs to see
+			continue
+		} else if err != nil {
 			return err
 		}
 		late, soon := s.near(p.Root + "desk/" + s.at(""))

@@ -11,8 +11,8 @@ import (
 	"banns/milestones"
 )
 
-// partWords are the parts as people say them.
-var partWords = map[string]string{
+// allWords are all of a part, as people say them.
+var allWords = map[string]string{
 	string(milestones.Couple):    "the couple",
 	string(milestones.Planner):   "the planner",
 	string(milestones.Family):    "the family",
@@ -41,7 +41,7 @@ func (s *sight) whoIs(name string) string {
 	if one, ok := s.plan.Person(name); ok {
 		return one.Name
 	}
-	if words := partWords[name]; words != "" {
+	if words := allWords[name]; words != "" {
 		return words
 	}
 	return name
@@ -49,7 +49,7 @@ func (s *sight) whoIs(name string) string {
 
 // doer says who does what an entry asks for, or who is asked to it.
 func (s *sight) doer(e *feed.Entry) string {
-	couple := partWords[string(milestones.Couple)]
+	couple := allWords[string(milestones.Couple)]
 	named := s.item(e.ID).For
 	switch e.Kind {
 	case milestones.KindPayment:
@@ -80,7 +80,7 @@ func (s *sight) named(chosen []string, hiding bool) []option {
 	all := []option{{milestones.Everybody, "Everybody"}}
 	for _, part := range milestones.Parts {
 		if slices.ContainsFunc(s.plan.People, func(who milestones.Person) bool { return who.Part == part }) {
-			all = append(all, option{string(part), capital(partWords[string(part)])})
+			all = append(all, option{string(part), capital(allWords[string(part)])})
 		}
 	}
 	var groups []string

@@ -1,0 +1,115 @@
+// Package browse opens pages in a real browser. It is for tests, and knows
+// nothing of the program.
+package browse
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+
+	"banns/feed/check"
+)
+
+// Elsewhere is a name for this machine that browsers do not trust: over plain
+// http it is to them what a home's own network is.
+const Elsewhere = "phone.example"
+
+// Start starts Debian's chromium on a profile of its own, for no longer than
+// patience.
+func Start(t *testing.T, patience time.Duration) context.Context {
+	t.Helper()
+	path, err := exec.LookPath("chromium")
+	if errors.Is(err, exec.ErrNotFound) {
+		err = fmt.Errorf("chromium %w: apt-get install chromium", check.ErrMissing)
+	}
+	check.Need(t, err)
+	ctx, cancel := context.WithTimeout(t.Context(), patience)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
+		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
+		chromedp.Flag("disable-sync", true), chromedp.Flag("host-resolver-rules", "MAP "+Elsewhere+" 127.0.0.1"))
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	return ctx
+}
+
+// Do runs steps in the browser.
+func Do(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Tell is what a script in the page comes to.
+func Tell[T any](t *testing.T, ctx context.Context, script string) T {
+	t.Helper()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// Prefer sets what somebody prefers: light or dark.
+func Prefer(t *testing.T, ctx context.Context, scheme string) {
+	t.Helper()
+	_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Unfold is a script that opens every folded part of a page.
+const Unfold = `document.querySelectorAll("details").forEach(d => d.open = true)`
+
+// Fits fails where the page scrolls sideways.
+func Fits(t *testing.T, ctx context.Context, view string) {
+	t.Helper()
+	if wide := Tell[[2]int](t, ctx, `[document.documentElement.scrollWidth, innerWidth]`); wide[0] > wide[1] {
+		t.Errorf("%s scrolls sideways: %d of %d px", view, wide[0], wide[1])
+	}
+}
+
+// Axe is the accessibility checker, as npm installs it in the module's
+// .ci/tools, or in the folder that BANNS_NODE_MODULES names.
+func Axe(t *testing.T, module string) string {
+	t.Helper()
+	dir := os.Getenv("BANNS_NODE_MODULES")
+	if dir == "" {
+		dir = filepath.Join(module, ".ci", "tools")
+	}
+	script, err := os.ReadFile(filepath.Join(dir, "node_modules", "axe-core", "axe.min.js"))
+	if errors.Is(err, os.ErrNotExist) {
+		err = fmt.Errorf("axe-core %w: run npm ci in .ci/tools", check.ErrMissing)
+	}
+	check.Need(t, err)
+	return string(script)
+}
+
+// Accessible fails where axe, which Axe has read, finds something wrong with
+// the page, or cannot tell whether it is.
+func Accessible(t *testing.T, ctx context.Context, axe, view string) {
+	t.Helper()
+	Tell[any](t, ctx, axe+"; null")
+	found, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](
+		`axe.run().then(r => [...r.violations, ...r.incomplete].flatMap(v => v.nodes.map(n => v.id + ": " + n.html)))`,
+		chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, violation := range found {
+		t.Errorf("%s: %.300s", view, violation)
+	}
+}

@@ -1,0 +1,79 @@
+package desk_test
+
+import (
+	"net/http"
+	"net/url"
+	"regexp"
+	"testing"
+
+	"banns/store"
+)
+
+var oneTime = regexp.MustCompile(`value="http://[^"]*/desk(/in/[^"]+)"`)
+
+func TestLettingSomebodyIn(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	const at = atWedding + "admits"
+	b.get(at, http.StatusOK).has("Owns all that is kept here", "planner (you)", "Theo Lindqvist, who does not see")
+	b.post(at+"/invite", http.StatusUnprocessableEntity, url.Values{"whom": {""}})
+	b.post(at+"/invite", http.StatusNotFound, url.Values{"whom": {"as:priya"}})
+
+	p := b.post(at+"/invite", http.StatusOK, url.Values{"whom": {"as:theo"}})
+	p.has("The link for Theo Lindqvist", "shown this once", "For Theo Lindqvist", "Wed 2 Dec 2026")
+	link := oneTime.FindStringSubmatch(p.Text)
+	if link == nil {
+		t.Fatalf("no link is shown:\n%s", p.Text)
+	}
+	if p := b.get(at, http.StatusOK); oneTime.MatchString(p.Text) {
+		t.Error("the link is shown twice")
+	}
+	theo := s.browser(t)
+	theo.post("/desk"+link[1], http.StatusOK, url.Values{"name": {"Theo"}, "passphrase": {long}}).has("Maren and Theo")
+	p = b.get(at, http.StatusOK)
+	p.has("Signs in as Theo Lindqvist")
+	p.lacks("nobody has used yet")
+	theo.get(at, http.StatusNotFound)
+
+	// A link that was made and not used can be closed again.
+	p = b.post(at+"/invite", http.StatusOK, url.Values{"whom": {"planner"}})
+	link = oneTime.FindStringSubmatch(p.Text)
+	b.post(at+"/uninvite", http.StatusOK, p.form()).lacks("nobody has used yet")
+	s.browser(t).get("/desk"+link[1], http.StatusGone).has("lets nobody in")
+
+	dismiss := regexp.MustCompile(`admits/\d+/dismiss`).FindString(b.get(at, http.StatusOK).Text)
+	b.get(atWedding+dismiss, http.StatusOK).has("Let Theo in no more", "stays as it is")
+	theo.get(atWedding, http.StatusOK)
+	b.post(atWedding+dismiss, http.StatusOK, nil).lacks("Signs in as Theo")
+	theo.get(atWedding, http.StatusNotFound)
+	theo.get("/desk/", http.StatusOK).has("no wedding here yet")
+	b.get(atWedding+dismiss, http.StatusNotFound)
+}
+
+// Who planned with somebody and has another part now is let in no further.
+func TestAPartThatDoesNotSignIn(t *testing.T) {
+	s := demoSite(t)
+	theo := s.theo(t)
+	theo.get(atWedding, http.StatusOK)
+	if _, err := s.store.Update(t.Context(), store.Edit{Wedding: "maren-and-theo", Seen: 1, Sets: []store.Set{{Path: "people/theo/part", Value: []string{"family"}}}}, winter); err != nil {
+		t.Fatal(err)
+	}
+	theo.get(atWedding, http.StatusNotFound)
+	s.planner(t).get(atWedding+"admits", http.StatusOK).has("Sees nothing now")
+}
+
+// A planner who owns nothing lets in and dismisses, but neither an owner nor
+// themselves.
+func TestPlannersDismiss(t *testing.T) {
+	s := demoSite(t)
+	s.planner(t) // makes the owner
+	odile := s.comesIn(t, "Odile", store.Invitation{Wedding: "maren-and-theo"})
+	p := odile.get(atWedding+"admits", http.StatusOK)
+	p.has("Odile (you)")
+	p.lacks("/dismiss")
+	for _, id := range []string{"1", "2"} {
+		odile.get(atWedding+"admits/"+id+"/dismiss", http.StatusNotFound)
+		odile.post(atWedding+"admits/"+id+"/dismiss", http.StatusNotFound, nil)
+	}
+	odile.get(atWedding+"admits", http.StatusOK)
+}

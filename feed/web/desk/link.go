@@ -1,0 +1,195 @@
+package desk
+
+import (
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"banns/feed/web"
+	"banns/milestones"
+)
+
+var (
+	linkTemplate = page("link.html")
+	sureTemplate = page("sure.html")
+)
+
+// linkPage is how somebody is given their link.
+type linkPage struct {
+	pageFrame
+	Key     string
+	Name    string
+	You     bool
+	Open    bool // there is a link that holds
+	Links   web.Links
+	QR      web.QR
+	Message string
+	Text    template.URL // sends the message to their telephone, where there is one
+	Mail    template.URL // sends it to their mail address
+}
+
+// opened is the person that r names, where their link is the visitor's to have.
+func (d *Desk) opened(r *http.Request) (*milestones.Person, bool, error) {
+	who, ok := sightOf(r).somebody(chi.URLParam(r, "person"))
+	if !ok {
+		return nil, false, nil
+	}
+	may, err := d.mayOpen(r, who)
+	return who, may, err
+}
+
+// link answers GET of somebody's link.
+func (d *Desk) link(w http.ResponseWriter, r *http.Request) error {
+	s := sightOf(r)
+	who, ok, err := d.opened(r)
+	if err != nil || !ok {
+		return orNothing(w, r, err)
+	}
+	tokens, err := d.Store.Tokens(r.Context(), s.ID)
+	if err != nil {
+		return err
+	}
+	p := linkPage{pageFrame: newPageFrame(r, "The link of "+who.Name, "people"), Key: who.Key, Name: who.Name, You: who.Key == s.key}
+	p.Scripts = append(p.Scripts, "copy.js")
+	if token := tokens[who.ID()]; token != "" {
+		if err := d.fill(r, &p, who, token); err != nil {
+			return err
+		}
+	}
+	return web.Show(w, r, http.StatusOK, linkTemplate, p)
+}
+
+// fill puts a link that holds on the page.
+func (d *Desk) fill(r *http.Request, p *linkPage, who *milestones.Person, token string) error {
+	base, err := web.Base(r, d.Public, d.Store)
+	if err != nil {
+		return err
+	}
+	if p.Links, err = web.NewLinks(base, token); err != nil {
+		return err
+	}
+	if p.QR, err = web.NewQR(p.Links.Page); err != nil {
+		return err
+	}
+	p.Open = true
+	day := sightOf(r).plan.Wedding
+	p.Message = message(day, p.Links.Page)
+	if number := dialled(who.Phone); number != "" {
+		p.Text = texting(number, p.Message)
+	}
+	if who.Email != "" {
+		p.Mail = template.URL("mailto:" + url.PathEscape(who.Email) + "?subject=" + escaped("Your dates for "+day.Title) + "&body=" + escaped(p.Message))
+	}
+	return nil
+}
+
+// message is what goes with a link, to be pasted or sent.
+func message(w milestones.Wedding, page string) string {
+	of := w.Title
+	if day := w.Date.Words(); day != "" {
+		of += ", " + day
+	}
+	return fmt.Sprintf("Here are your dates for %s: %s\nOpen it on your phone and subscribe there, and your calendar keeps them up to date. The link is yours alone, so please do not pass it on.", of, page)
+}
+
+// texting is a text message to a number. RFC 5724 has ?body=; some phones
+// want &body=, and every one takes both signs.
+func texting(number, body string) template.URL {
+	return template.URL("sms:" + number + "?&body=" + escaped(body))
+}
+
+// escaped is text for the query of an address (RFC 6068 5: a space is %20, a
+// line break is %0D%0A).
+func escaped(text string) string {
+	return strings.ReplaceAll(url.QueryEscape(strings.ReplaceAll(text, "\n", "\r\n")), "+", "%20")
+}
+
+// surePage asks once before something is done that cannot be taken back.
+type surePage struct {
+	pageFrame
+	Says []string
+	Do   string // what the button says
+	Back string // the way back, below the wedding
+	Form form   // for its faults
+}
+
+// sureReissue answers GET of a new link for somebody.
+func (d *Desk) sureReissue(w http.ResponseWriter, r *http.Request) error {
+	who, ok, err := d.opened(r)
+	if err != nil || !ok {
+		return orNothing(w, r, err)
+	}
+	return web.Show(w, r, http.StatusOK, sureTemplate, surePage{pageFrame: newPageFrame(r, "A new link for "+who.Name, "people"),
+		Says: []string{"The link that they have now closes at once, for good: whoever opens it is told to ask for the new one.",
+			"A phone that is subscribed to it hears nothing more. Send the new link, and they subscribe again from there."},
+		Do: "Close the old one and make a new one", Back: "people/" + who.Key + "/link"})
+}
+
+// reissue answers POST of a new link for somebody.
+func (d *Desk) reissue(w http.ResponseWriter, r *http.Request) error {
+	who, ok, err := d.opened(r)
+	if err != nil || !ok {
+		return orNothing(w, r, err)
+	}
+	s := sightOf(r)
+	if err := d.Store.Revoke(r.Context(), s.ID, who.Key, true, d.Now()); err != nil {
+		return err
+	}
+	return goTo(w, r, s.at("people/"+who.Key+"/link"))
+}
+
+// sureClose answers GET of the end of somebody's link.
+func (d *Desk) sureClose(w http.ResponseWriter, r *http.Request) error {
+	name, back, err := d.closable(r)
+	if err != nil || name == "" {
+		return orNothing(w, r, err)
+	}
+	return web.Show(w, r, http.StatusOK, sureTemplate, surePage{pageFrame: newPageFrame(r, "Close the link of "+name, "people"),
+		Says: []string{"It closes at once, for good: whoever opens it finds nothing but a note that it was closed.",
+			"A phone that is subscribed keeps what it copied until its calendar is removed there, and hears nothing more."},
+		Do: "Close the link", Back: back})
+}
+
+// closeLink answers POST of the end of somebody's link.
+func (d *Desk) closeLink(w http.ResponseWriter, r *http.Request) error {
+	name, back, err := d.closable(r)
+	if err != nil || name == "" {
+		return orNothing(w, r, err)
+	}
+	s := sightOf(r)
+	if err := d.Store.Revoke(r.Context(), s.ID, chi.URLParam(r, "person"), false, d.Now()); err != nil {
+		return err
+	}
+	return goTo(w, r, s.at(back))
+}
+
+// closable is the name of the person that r names, where their link is the
+// visitor's to close, and the way back from there. A planner also closes the
+// links of those who have left the plan, who go by their lasting id.
+func (d *Desk) closable(r *http.Request) (name, back string, err error) {
+	who, ok, err := d.opened(r)
+	if ok {
+		return who.Name, "people/" + who.Key + "/link", err
+	}
+	s, id := sightOf(r), chi.URLParam(r, "person")
+	if err != nil || who != nil || !s.planner() {
+		return "", "", err
+	}
+	tokens, err := d.Store.Tokens(r.Context(), s.ID)
+	if tokens[id] == "" {
+		return "", "", err
+	}
+	return id, "people", err
+}
+
+// orNothing answers that there is nothing, where nothing failed.
+func orNothing(w http.ResponseWriter, r *http.Request, err error) error {
+	if err != nil {
+		return err
+	}
+	return nothing(w, r)
+}

@@ -1,0 +1,66 @@
+package desk_test
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+
+	"banns/feed/web/browse"
+)
+
+// Every page of the desk can be read and used by everybody: axe finds nothing
+// in it, and it fits the screen of a phone and of a desk, in light and dark.
+func TestEveryPageIsAccessible(t *testing.T) {
+	axe := browse.Axe(t, "../../..")
+	ctx := browse.Start(t, 10*time.Minute)
+	s := walkedSite(t)
+	at, err := url.Parse(s.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var paths []string
+	for _, r := range s.routes(t) {
+		if r.method == http.MethodGet && !strings.HasPrefix(r.pattern, "/door/") {
+			paths = append(paths, s.path(t, r, "", ""))
+		}
+	}
+	look := func(paths ...string) {
+		for _, path := range paths {
+			browse.Do(t, ctx, chromedp.Navigate(s.URL+path))
+			if kind := browse.Tell[string](t, ctx, `document.contentType`); kind != "text/html" {
+				continue
+			}
+			if here := browse.Tell[string](t, ctx, `location.pathname`); here != path {
+				t.Fatalf("%s leads to %s", path, here)
+			}
+			browse.Tell[any](t, ctx, browse.Unfold)
+			for _, scheme := range []string{"light", "dark"} {
+				browse.Prefer(t, ctx, scheme)
+				for _, width := range []int64{390, 1280} {
+					browse.Do(t, ctx, chromedp.EmulateViewport(width, 800))
+					view := fmt.Sprintf("%s at %d px, %s", path, width, scheme)
+					browse.Fits(t, ctx, view)
+					browse.Accessible(t, ctx, axe, view)
+				}
+			}
+			browse.Do(t, ctx, chromedp.EmulateViewport(320, 600))
+			browse.Fits(t, ctx, path+" on the smallest phone")
+			if n := browse.Tell[int](t, ctx, `document.querySelectorAll("h1").length`); n != 1 {
+				t.Errorf("%s has %d headings of the first order", path, n)
+			}
+		}
+	}
+	look("/desk/in", "/desk/in/none", "/desk/in/"+s.accounts["INVITATION"])
+	for _, cookie := range s.planner.Jar.Cookies(at) {
+		if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: cookie.Name, Value: cookie.Value, URL: s.URL, Path: "/"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	look(append(paths, "/desk/no/such/page")...)
+}

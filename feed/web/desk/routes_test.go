@@ -1,0 +1,206 @@
+package desk_test
+
+import (
+	"cmp"
+	"fmt"
+	"net/http"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/go-chi/chi/v5"
+
+	"banns/store"
+	"banns/testdata"
+)
+
+// samples is what stands for the parameters of routes when all of them are
+// walked, by the segment before the parameter and its name. A route with a
+// parameter that is not here fails every walk.
+var samples = map[string]sample{
+	"w/{wedding}":            {seen: []string{"maren-and-theo"}, theirs: "ada-and-finn"},
+	"people/{person}":        {seen: []string{"priya", "odile", "theo"}, hidden: "bram", theirs: "finn"},
+	"admits/{account}":       {seen: []string{"ACCOUNT"}, theirs: "THEIR-ACCOUNT"}, // made by the site that is walked
+	"in/{secret}":            {seen: []string{"INVITATION"}},
+	"door/{secret}":          {seen: []string{"open-sesame"}},
+	"agreements/{agreement}": {seen: []string{"dress", "catering"}, hidden: "brass", theirs: "lute"},
+	"appointments/{key}":     {seen: []string{"cake-tasting"}, hidden: "priya-fitting", theirs: "lesson"},
+	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
+	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin"},
+}
+
+// sample is what stands for one parameter. Hidden is of something that is
+// hidden from Theo, and empty where nothing of the kind can be hidden; theirs
+// is of something of another wedding.
+type sample struct {
+	seen           []string
+	hidden, theirs string
+}
+
+// hiddenWords are words of what is hidden from Theo, in small letters.
+var hiddenWords = []string{"tin gull", "brass", "neckline", "fitting", "zeppelin", "getting ready",
+	"net shed", "run-through", "last song", "bram", "tolliver", "325.00"}
+
+// walkedPlan is the demo with a milestone that is hidden from Theo, beside
+// the agreement, the line, the appointments and the occasions that are.
+func walkedPlan(t testing.TB) string {
+	return replaced(t, string(testdata.Demo),
+		"wedding:\n", "wedding:\n  id: 0123456789abcdef\n",
+		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]}\n")
+}
+
+// otherPlan is a wedding that nobody of the walked one has to do with.
+const otherPlan = `banns: 1
+wedding: {title: Ada and Finn, date: 2027-06-12, zone: UTC, currency: EUR}
+people:
+  ada:  {name: Ada Quince, part: couple}
+  finn: {name: Finn Quince, part: couple}
+agreements:
+  lute: {with: The Slow Lute, service: music, standing: signed, signed: 2026-10-01, price: "500.00", pay: [balance 7 days before the wedding]}
+appointments:
+  lesson: {what: Dancing lesson, on: 2027-05-01, for: [couple]}
+occasions:
+  party: {what: Garden party, when: on the day, for: [couple]}
+`
+
+// replaced is text with each old replaced by its new, once.
+func replaced(t testing.TB, text string, pairs ...string) string {
+	t.Helper()
+	for i := 0; i < len(pairs); i += 2 {
+		if !strings.Contains(text, pairs[i]) {
+			t.Fatalf("nothing to replace: %q", pairs[i])
+		}
+		text = strings.Replace(text, pairs[i], pairs[i+1], 1)
+	}
+	return text
+}
+
+// walked is a site all of whose routes are gone through.
+type walked struct {
+	*site
+	planner, theo, stranger *browser
+	accounts                map[string]string // by the word that stands for them among the samples
+}
+
+func walkedSite(t *testing.T) *walked {
+	t.Helper()
+	s := &walked{site: newSite(t, walkedPlan(t), otherPlan)}
+	s.planner = s.browser(t)
+	s.planner.get("/desk/door/open-sesame", http.StatusOK)
+	s.theo = s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})
+	s.stranger = s.comesIn(t, "Sten", store.Invitation{Wedding: "ada-and-finn"})
+	invitation, err := s.store.Invite(t.Context(), store.Invitation{Wedding: "maren-and-theo", Person: "maren"}, winter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.accounts = map[string]string{"INVITATION": invitation}
+	for word, wedding := range map[string]string{"ACCOUNT": "maren-and-theo", "THEIR-ACCOUNT": "ada-and-finn"} {
+		doc, err := s.store.Load(t.Context(), wedding)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := s.store.Insiders(t.Context(), doc.Plan.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.accounts[word] = fmt.Sprint(all[len(all)-1].ID) // the owner comes first
+	}
+	return s
+}
+
+// route is one route of the desk.
+type route struct{ method, pattern string }
+
+// routes are all routes of the desk.
+func (s *walked) routes(t testing.TB) []route {
+	t.Helper()
+	var all []route
+	err := chi.Walk(s.desk.Routes(), func(method, pattern string, _ http.Handler, _ ...func(http.Handler) http.Handler) error {
+		if method != http.MethodGet && method != http.MethodPost {
+			t.Errorf("%s %s: the desk is made of pages and forms alone", method, pattern)
+		}
+		all = append(all, route{method, strings.ReplaceAll(pattern, "/*", "")})
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(all) < 10 {
+		t.Fatalf("only %d routes were found", len(all))
+	}
+	slices.SortFunc(all, func(a, b route) int {
+		return cmp.Or(cmp.Compare(a.method, b.method), cmp.Compare(a.pattern, b.pattern))
+	})
+	return all
+}
+
+// public are the routes that ask nobody to sign in.
+func (r route) public() bool {
+	return strings.HasPrefix(r.pattern, "/in") || strings.HasPrefix(r.pattern, "/door/")
+}
+
+// ofWedding are the routes of one wedding.
+func (r route) ofWedding() bool { return strings.HasPrefix(r.pattern, "/w/{wedding}") }
+
+var parameter = regexp.MustCompile(`([^/]+)/(\{[^}]+\})`)
+
+// parameters are those of the route, as samples has them.
+func (r route) parameters(t testing.TB) []string {
+	t.Helper()
+	var all []string
+	for _, found := range parameter.FindAllStringSubmatch(r.pattern, -1) {
+		all = append(all, found[0])
+		if _, ok := samples[found[0]]; !ok {
+			t.Fatalf("%s %s: nothing stands for %s; add it to samples in routes_test.go, with something that Theo sees and, if anything of the kind can be, something that is hidden from him", r.method, r.pattern, found[0])
+		}
+	}
+	return all
+}
+
+// path is the route with the first that is seen for each parameter but one.
+func (s *walked) path(t testing.TB, r route, but, value string) string {
+	t.Helper()
+	path := r.pattern
+	for _, p := range r.parameters(t) {
+		v := samples[p].seen[0]
+		if p == but {
+			v = value
+		}
+		if account, ok := s.accounts[v]; ok {
+			v = account
+		}
+		path = strings.Replace(path, p, p[:strings.Index(p, "{")]+v, 1)
+	}
+	return "/desk" + path
+}
+
+// seen are the paths of the route to all that Theo sees.
+func (s *walked) seen(t testing.TB, r route) []string {
+	t.Helper()
+	paths := []string{s.path(t, r, "", "")}
+	for _, p := range r.parameters(t) {
+		for _, v := range samples[p].seen[1:] {
+			paths = append(paths, s.path(t, r, p, v))
+		}
+	}
+	return paths
+}
+
+// hidden are the paths of the route to what is hidden from Theo; theirs those
+// to what is of another wedding, and those to nothing at all.
+func (s *walked) hidden(t testing.TB, r route) (hidden, theirs []string) {
+	t.Helper()
+	for _, p := range r.parameters(t) {
+		if samples[p].hidden != "" {
+			hidden = append(hidden, s.path(t, r, p, samples[p].hidden))
+		}
+		if samples[p].theirs != "" && p != "w/{wedding}" {
+			theirs = append(theirs, s.path(t, r, p, samples[p].theirs))
+		}
+		if r.ofWedding() {
+			theirs = append(theirs, s.path(t, r, p, "no-such-thing"))
+		}
+	}
+	return hidden, theirs
+}

@@ -1,0 +1,391 @@
+package desk_test
+
+import (
+	"context"
+	"database/sql"
+	"io"
+	"net/http"
+	"net/url"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"banns/store"
+)
+
+// answer is what came of one request, with nothing followed.
+type answer struct {
+	status int
+	head   http.Header
+	body   string // as it reads, where it is a page
+	raw    []byte // as it came; packed, where that was asked for
+}
+
+// ask sends a request as a browser would from one of our own pages.
+func (b *browser) ask(method, path string, form url.Values, headers ...string) answer {
+	b.t.Helper()
+	req, err := http.NewRequestWithContext(b.t.Context(), method, b.site.URL+path, strings.NewReader(form.Encode()))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	if method == http.MethodPost {
+		req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	}
+	for i := 0; i < len(headers); i += 2 {
+		req.Header.Set(headers[i], headers[i+1])
+	}
+	res, err := (&http.Client{Jar: b.Jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}).Do(req)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	defer res.Body.Close()
+	body, err := io.ReadAll(res.Body)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return answer{res.StatusCode, res.Header, html.UnescapeString(string(body)), body}
+}
+
+// tells is the first of words that an answer has.
+func (a answer) tells(words ...string) string {
+	said := strings.ToLower(a.body + "\n" + a.head.Get("Location") + "\n" + a.head.Get("Content-Disposition"))
+	for _, word := range words {
+		if strings.Contains(said, strings.ToLower(word)) {
+			return word
+		}
+	}
+	return ""
+}
+
+// witness notices whether anything is written to the site's database.
+type witness struct {
+	conn *sql.Conn
+	last int64
+}
+
+func (s *site) witness(t testing.TB) *witness {
+	t.Helper()
+	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: s.dir + "/banns.db"}).EscapedPath())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { db.Close() })
+	conn, err := db.Conn(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &witness{conn: conn}
+	w.changed(t)
+	return w
+}
+
+// changed reports whether anybody has written since it was last asked.
+func (w *witness) changed(t testing.TB) bool {
+	t.Helper()
+	var now int64
+	if err := w.conn.QueryRowContext(context.Background(), "pragma data_version").Scan(&now); err != nil {
+		t.Fatal(err)
+	}
+	was := w.last
+	w.last = now
+	return now != was
+}
+
+// stolen is a form that means harm: fields of what is hidden, named by their
+// paths.
+var stolen = url.Values{
+	"wedding/title": {"Stolen"}, "agreements/brass/note": {"Stolen"}, "agreements/brass/hide from": {""}, "agreements/dress/change/change-1/hide from": {""},
+	"appointments/priya-fitting/what": {"Stolen"}, "appointments/priya-fitting/hide from": {""}, "occasions/last-song/hide from": {""},
+	"countdown/add/zeppelin/hide from": {""}, "people/bram/name": {"Stolen"}, "people/theo/part": {"planner"}, "people/theo/groups": {"readers"},
+	"whom": {"planner"}, "seen": {"1"}, "session": {"1"}, "account": {"1"}, "link": {"00"},
+}
+
+// Whoever is not signed in sees and changes nothing.
+func TestNobodyGetsIn(t *testing.T) {
+	s := walkedSite(t)
+	w, nobody := s.witness(t), s.browser(t)
+	for _, r := range s.routes(t) {
+		if r.public() {
+			continue
+		}
+		hidden, theirs := s.hidden(t, r)
+		for _, path := range slices.Concat(s.seen(t, r), hidden, theirs) {
+			a := nobody.ask(r.method, path, stolen)
+			asked := a.status == http.StatusSeeOther && strings.Contains(a.head.Get("Location"), "desk/in?to=")
+			if r.method == http.MethodPost {
+				asked = a.status == http.StatusUnauthorized && strings.Contains(a.body, "Nothing you typed is lost")
+			}
+			if !asked {
+				t.Errorf("%s %s answers %d to nobody: %s", r.method, path, a.status, a.body)
+			}
+			if word := a.tells("Okafor", "Lindqvist", "Alder Harbor", "Hollow Oak"); word != "" {
+				t.Errorf("%s %s tells nobody of %s", r.method, path, word)
+			}
+			if len(a.head.Values("Set-Cookie")) > 0 || w.changed(t) {
+				t.Errorf("%s %s of nobody leaves something behind", r.method, path)
+			}
+		}
+	}
+}
+
+// Whoever plans another wedding finds nothing of this one.
+func TestStrangersFindNothing(t *testing.T) {
+	s := walkedSite(t)
+	w := s.witness(t)
+	for _, r := range s.routes(t) {
+		if !r.ofWedding() {
+			continue
+		}
+		hidden, theirs := s.hidden(t, r)
+		for _, path := range slices.Concat(s.seen(t, r), hidden, theirs) {
+			a := s.stranger.ask(r.method, path, stolen)
+			if a.status != http.StatusNotFound {
+				t.Errorf("%s %s answers %d to another's planner", r.method, path, a.status)
+			}
+			if word := a.tells("Okafor", "Lindqvist", "Alder Harbor", "Hollow Oak"); word != "" {
+				t.Errorf("%s %s tells another's planner of %s", r.method, path, word)
+			}
+			if w.changed(t) {
+				t.Errorf("%s %s of another's planner changes something", r.method, path)
+			}
+		}
+	}
+}
+
+// A partner sees no word of what is hidden from them, and changes nothing of
+// it, wherever they look.
+func TestHiddenStaysHidden(t *testing.T) {
+	s := walkedSite(t)
+	w := s.witness(t)
+	shown := map[string]bool{}
+	for _, r := range s.routes(t) {
+		hidden, theirs := s.hidden(t, r)
+		for _, path := range slices.Concat(hidden, theirs) {
+			if a := s.theo.ask(r.method, path, stolen); a.status != http.StatusNotFound || a.tells(hiddenWords...) != "" {
+				t.Errorf("%s %s answers %d to Theo, and tells of %q", r.method, path, a.status, a.tells(hiddenWords...))
+			}
+			if w.changed(t) {
+				t.Errorf("%s %s of Theo changes something", r.method, path)
+			}
+		}
+		if r.method != http.MethodGet || r.public() {
+			continue
+		}
+		for _, path := range s.seen(t, r) {
+			a := s.theo.ask(r.method, path, nil)
+			if word := a.tells(hiddenWords...); word != "" {
+				t.Errorf("GET %s tells Theo of %q", path, word)
+			}
+			if a.status >= 400 && a.status != http.StatusNotFound { // a page may be for planners alone
+				t.Errorf("GET %s answers %d to Theo", path, a.status)
+			}
+			whole := s.planner.ask(r.method, path, nil)
+			for _, word := range hiddenWords {
+				shown[word] = shown[word] || whole.tells(word) != ""
+			}
+		}
+	}
+	for _, word := range hiddenWords {
+		if !shown[word] {
+			t.Errorf("nothing is proved by %q: no page shows it to a planner either", word)
+		}
+	}
+}
+
+// Whatever a partner sends to what they do see, what is hidden stays as it
+// was, and so does what it is hidden by.
+func TestPartnersReachNothingHidden(t *testing.T) {
+	s := walkedSite(t)
+	const page = "/desk/w/maren-and-theo/"
+	kept := []string{"agreements/brass/note", "agreements/brass/hide from", "agreements/dress/change/change-1/hide from", "appointments/priya-fitting/what",
+		"appointments/priya-fitting/hide from", "occasions/last-song/hide from", "countdown/add/zeppelin/hide from", "people/bram/name", "people/theo/part", "people/theo/groups"}
+	values := func() (all []string) {
+		doc, err := s.store.Load(t.Context(), "maren-and-theo")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range kept {
+			all = append(all, strings.Join(doc.At(path), ", "))
+		}
+		return all
+	}
+	before := values()
+	insiders, err := s.store.Insiders(t.Context(), "0123456789abcdef")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range s.routes(t) {
+		if r.method != http.MethodPost || !r.ofWedding() {
+			continue
+		}
+		for _, path := range s.seen(t, r) {
+			form := url.Values{}
+			if a := s.theo.ask(http.MethodGet, path, nil); a.status == http.StatusOK {
+				form = s.theo.get(path, http.StatusOK).form()
+			}
+			for name, values := range stolen {
+				if !form.Has(name) || strings.HasPrefix(name, "people/") {
+					form[name] = values
+				}
+			}
+			if a := s.theo.ask(r.method, path, form); a.status >= 500 || a.tells(hiddenWords...) != "" {
+				t.Errorf("POST %s answers %d to Theo, and tells of %q", path, a.status, a.tells(hiddenWords...))
+			}
+			for n, value := range values() {
+				if value != before[n] {
+					t.Fatalf("POST %s of Theo makes %s %q, and it was %q", path, kept[n], value, before[n])
+				}
+			}
+		}
+	}
+	after, err := s.store.Insiders(t.Context(), "0123456789abcdef")
+	if err != nil || !slices.Equal(insiders, after) {
+		t.Errorf("%+v can sign in, and before Theo tried %+v: %v", after, insiders, err)
+	}
+	s.theo.get(page, http.StatusOK)
+}
+
+// A planner finds every page, and nothing by names of other weddings or of
+// nothing at all. Looking changes nothing.
+func TestPlannersFindTheirOwn(t *testing.T) {
+	s := walkedSite(t)
+	w := s.witness(t)
+	for _, r := range s.routes(t) {
+		_, theirs := s.hidden(t, r)
+		for _, path := range theirs {
+			if a := s.planner.ask(r.method, path, stolen); a.status != http.StatusNotFound || w.changed(t) {
+				t.Errorf("%s %s answers %d to a planner of this wedding", r.method, path, a.status)
+			}
+		}
+		if r.method != http.MethodGet || r.public() {
+			continue
+		}
+		hidden, _ := s.hidden(t, r)
+		for _, path := range slices.Concat(s.seen(t, r), hidden) {
+			if a := s.planner.ask(r.method, path, nil); a.status != http.StatusOK {
+				t.Errorf("GET %s answers %d to its planner", path, a.status)
+			}
+			if w.changed(t) {
+				t.Errorf("GET %s changes something", path)
+			}
+		}
+	}
+	sessions := s.planner.ask(http.MethodPost, "/desk/me/end", url.Values{"session": {"2"}}) // Theo's
+	if sessions.status != http.StatusNotFound || w.changed(t) {
+		t.Errorf("ending another's session answers %d", sessions.status)
+	}
+}
+
+// No form is taken from another site, and none that is too long.
+func TestFormsAreOurOwn(t *testing.T) {
+	s := walkedSite(t)
+	w, nobody := s.witness(t), s.browser(t)
+	long := url.Values{"note": {strings.Repeat("x", 300<<10)}}
+	for name, values := range stolen {
+		long[name] = values
+	}
+	for _, r := range s.routes(t) {
+		if r.method != http.MethodPost {
+			continue
+		}
+		for _, b := range []*browser{s.planner, s.theo, nobody} {
+			path := s.seen(t, r)[0]
+			for _, head := range [][]string{{"Sec-Fetch-Site", "cross-site"}, {"Sec-Fetch-Site", "same-site"}, {"Origin", "https://evil.example"}, {"Origin", "null"}} {
+				if a := b.ask(r.method, path, stolen, head...); a.status != http.StatusForbidden || w.changed(t) {
+					t.Errorf("POST %s with %v answers %d", path, head, a.status)
+				}
+			}
+			if a := b.ask(r.method, path, long); a.status != http.StatusRequestEntityTooLarge || w.changed(t) {
+				t.Errorf("POST %s of 300 KB answers %d", path, a.status)
+			}
+		}
+	}
+}
+
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+var (
+	inline  = regexp.MustCompile(`<style|<script[^>]*>[^<]|\son[a-z]+=|\sstyle=|javascript:`)
+	foreign = regexp.MustCompile(`(?:src|href|action|data|srcset|poster)="((?:https?:)?//[^"]*)"`)
+)
+
+// Every answer keeps to itself what it has, and lets a browser do nothing
+// that we did not write.
+func TestHeadersOfTheDesk(t *testing.T) {
+	s := walkedSite(t)
+	nobody := s.browser(t)
+	for _, r := range s.routes(t) {
+		for _, b := range []*browser{s.planner, nobody} {
+			for _, path := range append(s.seen(t, r), "/desk/no/such/page") {
+				if b == s.planner && r.method == http.MethodPost {
+					continue // forms are for tests of their own
+				}
+				a := b.ask(r.method, path, nil)
+				want := map[string]string{"Referrer-Policy": "same-origin", "Cache-Control": "private, no-cache"}
+				if strings.HasPrefix(a.head.Get("Content-Type"), "text/html") {
+					want["Content-Security-Policy"], want["X-Content-Type-Options"], want["X-Robots-Tag"] = policy, "nosniff", "noindex"
+					if found := inline.Find(a.raw); found != nil {
+						t.Errorf("%s has %q, which its policy refuses", path, found)
+					}
+					if found := foreign.FindSubmatch(a.raw); found != nil && !strings.HasPrefix(string(found[1]), s.URL) {
+						t.Errorf("%s leads to %s", path, found[1])
+					}
+				}
+				for name, value := range want {
+					if got := a.head.Get(name); got != value {
+						t.Errorf("%s %s: %s is %q", r.method, path, name, got)
+					}
+				}
+				for _, cookie := range a.head.Values("Set-Cookie") {
+					if !strings.Contains(cookie, "HttpOnly") || !strings.Contains(cookie, "SameSite=Lax") {
+						t.Errorf("%s %s sets %s", r.method, path, cookie)
+					}
+				}
+			}
+		}
+	}
+}
+
+// What is hidden from a partner changes no byte of any page of theirs. Two
+// weddings that differ in it alone show him the same, but for the pages of
+// those who see more than he does: whose link he may have does tell.
+func TestHiddenChangesNoPage(t *testing.T) {
+	whole := walkedPlan(t)
+	bare := replaced(t, whole,
+		"    zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]}\n", "",
+		"    change:\n      - {says: neckline and sleeves 14 weeks before the wedding, hide from: [theo]}\n", "")
+	bare = regexp.MustCompile(`(?s)  # A surprise: .*?\n\n`).ReplaceAllString(bare, "\n")
+	bare = regexp.MustCompile(`(?m)^  (bram:|.*hide from:).*\n`).ReplaceAllString(bare, "")
+	theo := func(plan string) (map[string]string, *walked) {
+		s := &walked{site: newSite(t, plan)}
+		b := s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})
+		form := b.get("/desk/w/maren-and-theo/day", http.StatusOK).form()
+		form.Set("wedding/place/name", "The Loft")
+		b.post("/desk/w/maren-and-theo/day", http.StatusOK, form)
+		said := map[string]string{}
+		for _, r := range s.routes(t) {
+			if r.method != http.MethodGet || !r.ofWedding() {
+				continue
+			}
+			for _, path := range s.seen(t, r) {
+				if !strings.Contains(path, "/people/") || strings.Contains(path, "/theo") {
+					said[path] = unlike.ReplaceAllString(b.ask(r.method, path, nil).body, "")
+				}
+			}
+		}
+		return said, s
+	}
+	with, _ := theo(whole)
+	without, _ := theo(bare)
+	for path, said := range with {
+		if said != without[path] {
+			t.Errorf("%s tells of something hidden:\n%s\n\nand without it\n%s", path, said, without[path])
+		}
+	}
+}
+
+// unlike is what differs from store to store: addresses and squares.
+var unlike = regexp.MustCompile(`127\.0\.0\.1:\d+|127\.0\.0\.1%3A\d+|/p/[a-z0-9]+|%2Fp%2F[a-z0-9]+|d="M[^"]*"`)
