@@ -69,6 +69,7 @@ func (d *Desk) wedding(r chi.Router) {
 	r.Get("/", d.answer(d.front))
 	r.Get("/day", d.answer(d.day))
 	r.Post("/day", d.answer(d.saveDay))
+	r.Route("/agreements", d.agreementRoutes)
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
@@ -96,7 +97,11 @@ func ours(next http.Handler) http.Handler {
 				"This came from another site. Open the desk from its own address, and do it there.")
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
+		most := int64(bodyMost)
+		if takesFile(r) {
+			most += store.CopyMost
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
 		next.ServeHTTP(w, r)
 	})
 }
@@ -108,6 +113,7 @@ func polite(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Referrer-Policy", "same-origin")
 		w.Header().Set("Cache-Control", "private, no-cache")
+		w.Header().Set("Content-Security-Policy", web.Policy+"; connect-src 'self'") // for readings while typing
 		next.ServeHTTP(w, r)
 	})
 }

@@ -28,6 +28,7 @@ type field struct {
 	Hint    string
 	Kind    kind
 	Options []option // of a choice
+	Picks   string   // id of a list of what is often written there
 	Value   string
 	Fault   string
 	Mend    string
@@ -44,6 +45,7 @@ const (
 	timeKind   kind = "time"
 	choiceKind kind = "choice"
 	listKind   kind = "list" // words with commas between them
+	hiddenKind kind = "hidden"
 )
 
 type option struct{ Value, Label string }
