@@ -3,6 +3,7 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -174,16 +175,15 @@ func (f *agreementForm) refusedHere(err error) bool {
 		}
 		return true
 	case errors.As(err, &overlaps):
-		seen := f.s.plan.Version
-		if f.renew(overlaps) {
-			f.Seen = seen
-			f.Faults = append(f.Faults, fault{Says: "somebody has taken a line away that you changed; it stands here as a new line, and saving keeps it"})
-			return true
-		}
 		for n := range overlaps {
 			overlaps[n].Path = f.formPath(overlaps[n].Path)
 		}
-		return f.refused(overlaps, seen)
+		rest := f.renew(overlaps)
+		if len(rest) < len(overlaps) {
+			f.Faults = append(f.Faults, fault{Says: "somebody has taken a line away that you changed; it stands here as a new line, and saving keeps it"})
+		}
+		f.Seen = f.s.plan.Version
+		return len(rest) == 0 || f.refused(rest, f.Seen)
 	}
 	return false
 }
@@ -213,36 +213,51 @@ func (f *agreementForm) has(path string) bool {
 	return slices.ContainsFunc(f.Fields, func(one field) bool { return one.Path == path })
 }
 
-// renew has lines that are in the plan no more go by new keys, and reports
-// whether the overlaps are about such.
-func (f *agreementForm) renew(overlaps store.Overlaps) bool {
-	renewed := false
+// renew has lines go that are in the plan no more. Those that overlaps are
+// about come back as new lines; the overlaps of others are left.
+func (f *agreementForm) renew(overlaps store.Overlaps) (rest store.Overlaps) {
+	gone := false
+	rest = slices.Clone(overlaps)
 	for _, list := range termLists {
 		for _, key := range f.lines[list] {
-			under := f.base + "/" + string(list) + "/" + key
 			if _, there := f.lineOf(list, key); there || strings.HasPrefix(key, "+") {
 				continue
 			}
-			if !slices.ContainsFunc(overlaps, func(o store.Overlap) bool { return within(f.formPath(o.Path), under) }) {
-				continue
+			under := f.base + "/" + string(list) + "/" + key
+			others := slices.DeleteFunc(slices.Clone(rest), func(o store.Overlap) bool { return within(o.Path, under) })
+			to := ""
+			if len(others) < len(rest) {
+				to = f.base + "/" + string(list) + "/" + f.unused(list)
 			}
-			n := 1
-			for slices.Contains(f.lines[list], fmt.Sprintf("+%d", n)) && !f.blank(list, fmt.Sprintf("+%d", n)) {
-				n++
-			}
-			for name, values := range f.sent {
-				if rest, ok := strings.CutPrefix(name, under+"/"); ok {
-					delete(f.sent, name)
-					f.sent[fmt.Sprintf("%s/%s/+%d/%s", f.base, list, n, rest)] = values
-				}
-			}
-			renewed = true
+			f.move(under, to)
+			rest, gone = others, true
 		}
 	}
-	if renewed {
+	if gone {
 		*f = *newAgreementForm(f.s, f.now, f.sent)
 	}
-	return renewed
+	return rest
+}
+
+// unused is the key of a new line in which nothing was written.
+func (f *agreementForm) unused(list milestones.List) string {
+	for n := 1; ; n++ {
+		if key := fmt.Sprintf("+%d", n); f.blank(list, key) {
+			return key
+		}
+	}
+}
+
+// move puts what was sent of a line elsewhere, or nowhere.
+func (f *agreementForm) move(from, to string) {
+	for name, values := range maps.Clone(f.sent) {
+		if rest, ok := strings.CutPrefix(name, from+"/"); ok {
+			delete(f.sent, name)
+			if to != "" {
+				f.sent[to+"/"+rest] = values
+			}
+		}
+	}
 }
 
 // key is the agreement's key in the plan; of a new one, the one it would get.

@@ -253,7 +253,7 @@ func lineFields(base string, list milestones.List) []field {
 }
 
 var lineLabels = map[milestones.List]string{
-	milestones.PayList: "Payment", milestones.CancelList: "What leaving costs", milestones.ChangeList: "Change",
+	milestones.PayList: "Payment", milestones.CancelList: "Step", milestones.ChangeList: "Change",
 	milestones.PapersList: "Paper", milestones.PostponeList: "Moving to another date",
 }
 

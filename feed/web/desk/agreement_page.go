@@ -206,7 +206,7 @@ func (f *agreementForm) row(at string, gives reading) row {
 // state is how an agreement that is in the plan stands, and what is next.
 func (f *agreementForm) state(p *agreementPage) {
 	p.Standing = standingOf(f.now)
-	p.Steps = *f.step("standing", "", "", "On", "")
+	p.Steps = *f.step("", "standing", "", "On", "")
 	if slices.Contains([]string{"signed", "replaced", "ended"}, f.sent.Get("do")) && p.Steps.On == "" {
 		p.Steps.Fault = "Write the day on which it was."
 	}

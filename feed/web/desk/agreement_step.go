@@ -56,14 +56,15 @@ func (f *agreementForm) lineStep(list milestones.List, key string) *step {
 		return nil
 	}
 	at := string(list) + "/" + key
-	st := f.step(at, "done", "It was settled", "Settled on", "Settled")
-	st.Undo = "undo " + at
 	if list == milestones.PayList {
-		f.payStep(st, key)
-	} else if !line.Done.IsZero() {
-		st.Was = "Settled on " + line.Done.Words()
+		return f.payStep(key)
+	}
+	st := f.step("done "+at, at, "It was settled", "Settled on", "Settled")
+	st.Undo = "undo " + at
+	if !line.Done.IsZero() {
+		st.Was = "settled on " + line.Done.Words()
 		if line.Given > 0 {
-			st.Was = "Given on " + line.Done.Words() + ": " + strconv.Itoa(line.Given)
+			st.Was = "given on " + line.Done.Words() + ": " + strconv.Itoa(line.Given)
 		}
 	}
 	if list == milestones.ChangeList && f.now.Price.Each != nil {
@@ -74,10 +75,10 @@ func (f *agreementForm) lineStep(list milestones.List, key string) *step {
 }
 
 // step is one that begins with today, or with what was sent.
-func (f *agreementForm) step(at, verb, asks, label, press string) *step {
-	st := &step{Do: verb + " " + at, Asks: asks, Label: label, Press: press, OnAt: stepAt(at, "on")}
+func (f *agreementForm) step(do, at, asks, label, press string) *step {
+	st := &step{Do: do, Asks: asks, Label: label, Press: press, OnAt: stepAt(at, "on")}
 	st.On = f.sentTo(st.OnAt, f.s.today.String())
-	if f.sent.Get("do") == st.Do && st.On == "" && verb != "" {
+	if do != "" && f.sent.Get("do") == do && st.On == "" {
 		st.Fault = "Write the day on which it was."
 	}
 	return st
@@ -85,10 +86,11 @@ func (f *agreementForm) step(at, verb, asks, label, press string) *step {
 
 // payStep is a payment, or the next of several equal ones, and for a deposit
 // against damage that it came back.
-func (f *agreementForm) payStep(st *step, key string) {
+func (f *agreementForm) payStep(key string) *step {
 	p, _ := f.payment(key)
 	at := "pay/" + key
-	st.Do, st.Asks, st.Label, st.Press = "paid "+at, "It was paid", "Paid on", "Paid"
+	st := f.step("paid "+at, at, "It was paid", "Paid on", "Paid")
+	st.Undo = "undo " + at
 	st.SumAt = stepAt(at, "sum")
 	st.Sum = f.sentTo(st.SumAt, f.expected(key, len(p.DoneParts)+1))
 	c, sum := f.s.plan.Wedding.Currency, ""
@@ -100,23 +102,24 @@ func (f *agreementForm) payStep(st *step, key string) {
 	switch {
 	case st.More:
 		st.Asks, st.Label = "The next was paid", ordinal(n+1)+" of "+strconv.Itoa(p.Times)+" paid on"
-		st.Was = ordinal(n) + " of " + strconv.Itoa(p.Times) + " paid on " + p.DoneParts[n-1].Words() + sum
+		st.Was = strings.ToLower(ordinal(n)) + " of " + strconv.Itoa(p.Times) + " paid on " + p.DoneParts[n-1].Words() + sum
 	case n > 0:
-		st.Was = "All paid, the last on " + p.DoneParts[n-1].Words()
+		st.Was = "all paid, the last on " + p.DoneParts[n-1].Words()
 	case p.Form == milestones.Equal && p.Done.IsZero():
 		st.Asks, st.Label = "The first was paid", "First of "+strconv.Itoa(p.Times)+" paid on"
 	case !p.Done.IsZero():
-		st.Was = "Paid on " + p.Done.Words() + sum
+		st.Was = "paid on " + p.Done.Words() + sum
 	}
 	if p.Back == nil {
-		return
+		return st
 	}
-	back := f.step(at+"/back", "came", "It came back", "Came back on", "Came back")
+	back := f.step("came "+at, at+"/back", "It came back", "Came back on", "Came back")
 	back.Undo = "stayed " + at
 	if !p.CameBack.IsZero() {
-		back.Was = "Came back on " + p.CameBack.Words()
+		back.Was = "came back on " + p.CameBack.Words()
 	}
 	st.Back = back
+	return st
 }
 
 func ordinal(n int) string {
