@@ -12,6 +12,7 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
+	"banns/feed"
 	"banns/feed/web"
 	"banns/milestones"
 	"banns/store"
@@ -65,6 +66,9 @@ func (d *Desk) agreement(w http.ResponseWriter, r *http.Request) error {
 func sentForm(r *http.Request, now *milestones.Agreement) (*agreementForm, error) {
 	if err := r.ParseForm(); err != nil {
 		return nil, err
+	}
+	if !r.PostForm.Has("seen") {
+		return nil, errors.New("this is not the form of an agreement")
 	}
 	return newAgreementForm(sightOf(r), now, r.PostForm), nil
 }
@@ -141,6 +145,9 @@ func (d *Desk) changeAgreement(w http.ResponseWriter, r *http.Request) error {
 
 func (d *Desk) keepAgreement(w http.ResponseWriter, r *http.Request, f *agreementForm, sets []store.Set, again func() error) error {
 	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: f.s.ID, Seen: f.Seen, Sets: f.inPlan(sets), By: visitorOf(r).Name}, d.Now())
+	if err := d.catchUpAgreement(r, f, err); err != nil {
+		return err
+	}
 	if f.refusedHere(err) {
 		return again()
 	} else if err != nil {
@@ -159,6 +166,35 @@ func (d *Desk) keepAgreement(w http.ResponseWriter, r *http.Request, f *agreemen
 		to += "#" + rowID(line)
 	}
 	return goTo(w, r, to)
+}
+
+// catchUpAgreement is catchUp for a form whose fields are not all places of
+// the plan.
+func (d *Desk) catchUpAgreement(r *http.Request, f *agreementForm, err error) error {
+	var overlaps store.Overlaps
+	if !errors.As(err, &overlaps) {
+		return nil
+	}
+	then := *f.s
+	if then.doc, err = d.Store.LoadVersion(r.Context(), f.s.ID, f.Seen); err != nil {
+		return err
+	}
+	then.plan = then.doc.Plan
+	if then.key != "" {
+		then.plan = feed.Seen(then.plan, then.key)
+	}
+	was, ok := then.plan.Agreement(f.now.Key)
+	if !ok {
+		return nil
+	}
+	before, now := newAgreementForm(&then, was, nil), newAgreementForm(f.s, f.now, nil)
+	for _, one := range before.Fields {
+		if now.has(one.Path) && f.sent.Has(one.Path) && strings.ReplaceAll(f.sent.Get(one.Path), "\r\n", "\n") == one.Value {
+			f.sent.Set(one.Path, now.field(strings.TrimPrefix(one.Path, f.base+"/")).Value)
+		}
+	}
+	*f = *newAgreementForm(f.s, f.now, f.sent)
+	return nil
 }
 
 // refusedHere puts into the form what the store had against it, and reports
@@ -202,11 +238,19 @@ func (f *agreementForm) placed(one store.Fault) {
 	if says, ok := strings.CutSuffix(path, "/says"); ok && f.has(path) {
 		one = plainly(one, strings.TrimSpace(f.field(strings.TrimPrefix(says, f.base+"/")+"/says").Value))
 	}
-	if !f.has(path) {
-		path = strings.TrimPrefix(strings.TrimPrefix(path, f.base), "/")
-		path = map[string]string{"pay": "payments"}[path]
+	if f.has(path) {
+		f.fault(path, one.Says, one.Mend)
+		return
 	}
-	f.fault(path, one.Says, one.Mend)
+	where := f.s.elsewhere(one)
+	if within(path, f.base) {
+		where = "" // it is this page's own
+	}
+	says := where + one.Says
+	if one.Mend != "" {
+		says += "; " + one.Mend
+	}
+	f.Faults = append(f.Faults, fault{Says: says})
 }
 
 func (f *agreementForm) has(path string) bool {

@@ -193,6 +193,17 @@ func TestLineThatIsNotUnderstood(t *testing.T) {
 	if after := s.agreed(t, "catering"); len(after.Pay) != len(before.Pay) {
 		t.Error("some of it was kept")
 	}
+	// What another agreement counts from would be in doubt.
+	form = b.get(theAgreements+"/new", http.StatusOK).filled(url.Values{
+		"agreements/+/pay/+1/says": {"100 by 2027-05-03"}, "agreements/+/change/+1/says": {"final headcount 3 weeks before the wedding"}})
+	p = b.post(theAgreements+"/new/read", http.StatusOK, form)
+	if got := p.under("gives-agreements-new--change-new-1"); !strings.HasPrefix(got, `with this line, in the agreement with Lamplighter Pour "final headcount" could be any of catering/change-2 or`) ||
+		!strings.HasSuffix(got, "call it something else here.") {
+		t.Errorf("a second headcount gives %q", got)
+	}
+	if got := p.under("gives-agreements-new--pay-new-1"); !strings.Contains(got, "Mon 3 May 2027") && !strings.Contains(got, "No day yet") {
+		t.Errorf("beside it, a payment gives %q", got)
+	}
 	// A sum beyond the price is said of the payments together.
 	form = page.filled(url.Values{"agreements/catering/pay/+1/says": {"99,999 by 2027-05-03"}})
 	got := b.post(theAgreements+"/catering/read", http.StatusOK, form).under("gives-agreements-catering-pay")
@@ -422,7 +433,7 @@ func TestTwoWriteAtOnce(t *testing.T) {
 	p.has("somebody has taken a line away that you changed")
 	b.post(theAgreements+"/catering", http.StatusOK, p.form())
 	if a := s.agreed(t, "catering"); len(a.Papers) != 1 || !strings.HasPrefix(a.Papers[0].Says, "meal list 4") || a.Papers[0].Key == "paper-1" || a.Note != "Mine." {
-		t.Errorf("the line is %+v", a.Papers)
+		t.Errorf("the lines are %q of key %q, beside the note %q", a.Papers[0].Says, a.Papers[0].Key, a.Note)
 	}
 }
 

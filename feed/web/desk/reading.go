@@ -68,6 +68,11 @@ func (f *agreementForm) readings(t trial) map[string]reading {
 	sums := t.faults[f.planPath(f.base)+"/pay"]
 	all[f.base+"/pay"] = reading{ID: readingID(f.base + "/pay"), Fault: sums.Says, Mend: sums.Mend}
 	all[f.base] = reading{ID: readingID(f.base), Asks: f.asks(t, "")}
+	if len(t.others) > 0 {
+		one := all[f.base]
+		one.Fault, one.Mend = t.others[0].Says, t.others[0].Mend
+		all[f.base] = one
+	}
 	all[f.base+"/price"] = f.priceReading(t)
 	return all
 }

@@ -50,11 +50,47 @@ func (s *sight) try(key string, sets []store.Set) trial {
 		}
 		left := t.leave(s, key, sets, faults)
 		if len(left) == len(sets) {
-			break
+			if left = t.culprit(s, sets); len(left) == len(sets) {
+				break
+			}
 		}
 		sets = left
 	}
 	return t
+}
+
+// culprit finds the line without which all the others stand: it is what
+// something elsewhere in the plan has a fault with. Another "final headcount"
+// may leave in doubt what a third agreement counts from.
+func (t *trial) culprit(s *sight, sets []store.Set) []store.Set {
+	tried := map[string]bool{}
+	for _, set := range slices.Backward(sets) {
+		line := lineOf(set.Path)
+		if tried[line] || line == set.Path {
+			continue
+		}
+		tried[line] = true
+		left := slices.DeleteFunc(slices.Clone(sets), func(one store.Set) bool { return within(one.Path, line) })
+		if _, err := s.doc.With(left...); err == nil {
+			one := t.others[0]
+			one.Says, one.Mend = "with this line, "+s.elsewhere(one)+one.Says, "call it something else here"
+			t.faults[line+"/says"] = one
+			t.others = nil
+			return left
+		}
+	}
+	return sets
+}
+
+// elsewhere names the agreement that a fault is in.
+func (s *sight) elsewhere(f store.Fault) string {
+	parts := strings.Split(f.Path, "/")
+	if len(parts) > 1 && parts[0] == "agreements" {
+		if a, ok := s.plan.Agreement(parts[1]); ok {
+			return "in the agreement with " + a.With + " "
+		}
+	}
+	return ""
 }
 
 // leave is sets without those that faults are about, which are noted.

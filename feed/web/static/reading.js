@@ -13,15 +13,15 @@ form.addEventListener("input", () => {
   waiting = setTimeout(read, pause);
 });
 
-// Enter goes on to the next line, as on paper.
-form.addEventListener("keydown", (event) => {
-  if (event.key !== "Enter" || event.isComposing || !event.target.matches(".said input")) return;
+// Enter goes on to the next line, as on paper. The browser presses the form's
+// first button for it, which nobody sees.
+form.addEventListener("submit", (event) => {
+  if (!event.submitter?.matches(".default")) return;
+  event.preventDefault();
   const lines = [...form.querySelectorAll(".said input")];
-  const next = lines[lines.indexOf(event.target) + 1];
-  if (next) {
-    event.preventDefault();
-    next.focus();
-  }
+  const at = lines.indexOf(document.activeElement);
+  if (at >= 0) lines[at + 1]?.focus();
+  read();
 });
 
 async function read() {
