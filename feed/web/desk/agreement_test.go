@@ -172,8 +172,8 @@ func TestLineThatIsNotUnderstood(t *testing.T) {
 	})
 	p := b.post(theAgreements+"/catering/read", http.StatusOK, form)
 	for id, want := range map[string]string{
-		"pay-pay-2":    `"dys" is not understood here; did you mean "days"?.`,
-		"change-new-1": `nothing here is called "weding"; did you mean "wedding"?.`,
+		"pay-pay-2":    `"dys" is not understood here; did you mean "days"?`,
+		"change-new-1": `nothing here is called "weding"; did you mean "wedding"?`,
 		"papers-new-1": `"seating chart" stops too early`,
 		"pay-new-1":    "$250.00 Due by Mon 3 May 2027. to do", // the others are still read
 		"pay-pay-4":    "$500.00 Due by Fri 3 Sep 2027. The contract says Sat 4 Sep 2027; banks are closed that day. to do $500.00 Due back by Sat 2 Oct 2027. to come",
@@ -198,7 +198,7 @@ func TestLineThatIsNotUnderstood(t *testing.T) {
 		"agreements/+/pay/+1/says": {"100 by 2027-05-03"}, "agreements/+/change/+1/says": {"final headcount 3 weeks before the wedding"}})
 	p = b.post(theAgreements+"/new/read", http.StatusOK, form)
 	if got := p.under("gives-agreements-new--change-new-1"); !strings.HasPrefix(got, `with this line, in the agreement with Lamplighter Pour "final headcount" could be any of catering/change-2 or`) ||
-		!strings.HasSuffix(got, "call it something else here.") {
+		!strings.HasSuffix(got, "call it something else here") {
 		t.Errorf("a second headcount gives %q", got)
 	}
 	if got := p.under("gives-agreements-new--pay-new-1"); !strings.Contains(got, "Mon 3 May 2027") && !strings.Contains(got, "No day yet") {

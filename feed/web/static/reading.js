@@ -7,6 +7,7 @@ const form = document.querySelector("form[data-read]");
 const stale = form.querySelector(".stale");
 const pause = 250; // ms after the last key
 let waiting, reading;
+form.querySelector(".bar [value=read]").hidden = true; // it happens by itself
 
 form.addEventListener("input", () => {
   clearTimeout(waiting);
