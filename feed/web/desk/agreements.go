@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"banns/feed"
 	"banns/feed/web"
@@ -84,5 +85,6 @@ func shortly(e *feed.Entry) string {
 	for _, said := range []string{e.With + ": ", " " + e.With, " from " + e.With} {
 		what = strings.Replace(what, said, "", 1)
 	}
-	return strings.ToUpper(what[:1]) + what[1:]
+	_, first := utf8.DecodeRuneInString(what)
+	return strings.ToUpper(what[:first]) + what[first:]
 }

@@ -29,7 +29,7 @@ func chromium(t *testing.T) context.Context {
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
 		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-US"))
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)
@@ -110,6 +110,50 @@ func TestReadingWhileTyping(t *testing.T) {
 	tell[any](t, ctx, `document.querySelector("form[data-read]").dataset.read = "/desk/nothing"; null`)
 	write(t, ctx, form+"pay-new-2-says", "5")
 	comes(t, ctx, `document.querySelector(".stale").textContent !== ""`)
+}
+
+// keys presses keys, one at a time, and counts them.
+type keys struct {
+	t     *testing.T
+	ctx   context.Context
+	count int
+}
+
+func (k *keys) press(all ...string) {
+	k.t.Helper()
+	for _, text := range all {
+		for _, one := range text {
+			do(k.t, k.ctx, chromedp.KeyEvent(string(one)))
+			k.count++
+		}
+	}
+}
+
+// A caterer with three instalments and three steps of leaving is written down
+// by keyboard alone, in as few keys as anybody types in two minutes: at 25
+// words a minute, of 5 keys each, those are 250.
+func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
+	s := demoSite(t)
+	ctx := chromium(t)
+	do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"),
+		chromedp.Focus(chromedp.CSS("#agreements-new--with")))
+	k := &keys{t: t, ctx: ctx}
+	line := func(list string, n int) string { return caterer.Get(fmt.Sprintf("agreements/+/%s/+%d/says", list, n)) }
+	k.press("Plum and Rye", kb.Tab, "catering", kb.Tab, "11252026", kb.Tab, kb.Tab, "12950", kb.Tab, "Ada", kb.Tab, kb.Tab, kb.Tab)
+	k.press(line("pay", 1), kb.Enter, line("pay", 2), kb.Enter, line("pay", 3), kb.Enter, kb.Enter)
+	k.press(line("cancel", 1), kb.Enter, line("cancel", 2), kb.Enter, line("cancel", 3))
+	comes(t, ctx, beside("gives-agreements-new--pay-new-3", "$8,212.50 Due by Fri 3 Sep 2027."))
+	if _, err := chromedp.RunResponse(ctx, chromedp.Click(chromedp.CSS("button[value=save]"))); err != nil {
+		t.Fatal(err)
+	}
+	a := s.agreed(t, "plum-and-rye")
+	if a == nil || a.Payer != "ada" || a.Signed.String() != "2026-11-25" || len(a.Pay) != 3 || len(a.Cancel) != 3 || a.Cancel[2].Says != "100% after that" {
+		t.Errorf("it is kept as %+v", a)
+	}
+	t.Logf("%d keys", k.count)
+	if k.count > 250 {
+		t.Errorf("it took %d keys", k.count)
+	}
 }
 
 // axe is the accessibility checker, as npm installs it in .ci/tools.
