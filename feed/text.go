@@ -12,7 +12,7 @@ import (
 // when, then why that day, then what it costs and whom to ask. It does not
 // say again what Summary says.
 func (e *Entry) Text() string {
-	lines := filled(e.byWhen(), e.contractDay(), e.otherZone(), e.costs(), e.Missed(), e.whoPays())
+	lines := filled(e.byWhen(), e.contractDay(offices), e.otherZone(), e.costs(), e.Missed(), e.whoPays())
 	lines = append(lines, e.reasons()...)
 	for _, l := range []struct{ lead, text, end string }{
 		{"Your contact at " + e.With + ": ", e.Contact, ""},
@@ -42,7 +42,7 @@ func (e *Entry) brief() string {
 	if e.Of == Notice || e.Kind == milestones.KindMilestone && e.LateBy == nil && len(e.Questions) == 0 {
 		return ""
 	}
-	lines := filled(e.byWhen(), e.contractDay())
+	lines := filled(e.byWhen(), e.contractDay(offices))
 	if e.LateBy != nil && e.Aim != nil {
 		lines = append(lines, e.Aim.Late)
 	}
@@ -89,8 +89,21 @@ func (e *Entry) byWhen() string {
 	return strings.Join(filled(by, e.Place.String()), ", ") + "."
 }
 
+// offices are who is closed on a day that does not count.
+const offices = "offices"
+
+// Gives is what a term comes to, for whoever writes it down: when, why that
+// day, and what leaving costs. Shut is who is closed on a day that does not
+// count: offices, or banks.
+func (e *Entry) Gives(shut string) []string {
+	if e.Date.IsZero() && e.Done.IsZero() {
+		return []string{"No day yet: it waits for " + e.WaitsFor + "."}
+	}
+	return filled(e.byWhen(), e.contractDay(shut), e.otherZone(), e.costs())
+}
+
 // contractDay says the contract's day where the entry stands on another.
-func (e *Entry) contractDay() string {
+func (e *Entry) contractDay(shut string) string {
 	if e.ActBy.IsZero() || e.ActBy == e.Date || !e.Done.IsZero() {
 		return ""
 	}
@@ -102,11 +115,11 @@ func (e *Entry) contractDay() string {
 	case "": // 00:00 is the very start of its day
 		return contract + ", which is the end of the day before."
 	case "Saturday", "Sunday":
-		return contract + "; offices are closed that day."
+		return contract + "; " + shut + " are closed that day."
 	case "closed by the agreement":
 		return contract + "; they are closed that day."
 	}
-	return contract + "; offices are closed then for " + e.Shut + "."
+	return contract + "; " + shut + " are closed then for " + e.Shut + "."
 }
 
 // otherZone says the hour at home where the agreement names another zone.

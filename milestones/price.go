@@ -63,6 +63,15 @@ func (r *reckoning) price(a *Agreement) Price {
 	return price
 }
 
+// Prices are what the agreements of p cost, by their keys.
+func Prices(p *Plan, c Closures) map[string]Amount {
+	r, all := newReckoning(p, c), map[string]Amount{}
+	for i := range p.Agreements {
+		all[p.Agreements[i].Key] = r.price(&p.Agreements[i]).Amount()
+	}
+	return all
+}
+
 // heads is the price for n heads: food, service on it, then tax, each
 // rounded half up to the minor unit.
 func (p Price) heads(n int) Money {

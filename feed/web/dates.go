@@ -139,6 +139,12 @@ func NewDate(p *feed.Published, today milestones.Date) Date {
 	return d
 }
 
+// StateOf is the mark and the word of how e stands on today.
+func StateOf(e *feed.Entry, today milestones.Date) (shape, word string) {
+	m, word := stateOf(e, today)
+	return string(m), word
+}
+
 // stateOf is the mark and the word of how e stands. The word is true of what
 // e is: nobody has to do a last day to cancel, or a dinner.
 func stateOf(e *feed.Entry, today milestones.Date) (mark, string) {

@@ -45,19 +45,25 @@ func NewFrame(r *http.Request, title string) Frame {
 	return Frame{Title: title, Root: strings.Repeat("../", max(0, strings.Count(r.URL.EscapedPath(), "/")-1))}
 }
 
-// policy lets a page load its style sheet and its script from here, and
+// Policy lets a page load its style sheet and its script from here, and
 // nothing from anywhere else (Content Security Policy Level 3).
-const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; " +
+const Policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // Show renders a page whole before a byte of it is sent. Pages are small but
 // for those of the couple, which are read on a train: hence gzip. It gives no
 // secret away, since nothing that another site can choose is in a page. A
 // page that no referrer and no cache may keep says nothing; another sets
-// these headers first.
+// these headers, or the policy, first.
 func Show(w http.ResponseWriter, r *http.Request, status int, t *template.Template, page any) error {
+	return ShowPart(w, r, status, t, "layout", page)
+}
+
+// ShowPart is Show for one part of a page, by the name of its template: what a
+// script of ours puts into a page that is open.
+func ShowPart(w http.ResponseWriter, r *http.Request, status int, t *template.Template, part string, page any) error {
 	var body bytes.Buffer
-	if err := t.ExecuteTemplate(&body, "layout", page); err != nil {
+	if err := t.ExecuteTemplate(&body, part, page); err != nil {
 		return err
 	}
 	h := w.Header()
@@ -71,7 +77,9 @@ func Show(w http.ResponseWriter, r *http.Request, status int, t *template.Templa
 	}
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	h.Set("Content-Length", strconv.Itoa(body.Len()))
-	h.Set("Content-Security-Policy", policy)
+	if h.Get("Content-Security-Policy") == "" {
+		h.Set("Content-Security-Policy", Policy)
+	}
 	if h.Get("Cache-Control") == "" {
 		h.Set("Cache-Control", "private, no-store")
 	}

@@ -17,11 +17,11 @@ var countdownTemplate = page("countdown.html", "licence_window.html")
 type countdownPage struct {
 	pageFrame
 	Wanted  bool
-	From    string // the day from which planning begins
-	Late    []step // late: cannot be met as it stands, or over and not done
+	From    string   // the day from which planning begins
+	Late    []target // late: cannot be met as it stands, or over and not done
 	Months  []stepMonth
-	Undated []step
-	Done    []step
+	Undated []target
+	Done    []target
 	Left    []leftOut
 	Held    []leftOut
 	Chain   string
@@ -33,11 +33,11 @@ type countdownPage struct {
 
 type stepMonth struct {
 	Name  string
-	Steps []step
+	Steps []target
 }
 
-// step is one milestone.
-type step struct {
+// target is one milestone.
+type target struct {
 	duty
 	Key   string
 	Room  string // how far it can slip, in words
@@ -63,13 +63,13 @@ func (d *Desk) countdown(w http.ResponseWriter, r *http.Request) error {
 func (d *Desk) showCountdown(w http.ResponseWriter, r *http.Request, status int, begin form) error {
 	s := sightOf(r)
 	p := countdownPage{pageFrame: newPageFrame(r, "The countdown", "countdown"), Wanted: s.plan.Countdown.Wanted, From: s.plan.Countdown.From.Words(), Begin: begin, Licence: s.licenceWindow()}
-	var open []step
+	var open []target
 	for n := range s.entries {
 		e := &s.entries[n]
 		if e.Kind != milestones.KindMilestone {
 			continue
 		}
-		one := s.step(p.At, e)
+		one := s.target(p.At, e)
 		switch state := e.StateOn(s.today); {
 		case state == milestones.Done:
 			p.Done = append(p.Done, one)
@@ -90,8 +90,8 @@ func (d *Desk) showCountdown(w http.ResponseWriter, r *http.Request, status int,
 }
 
 // step is a milestone as the page shows it.
-func (s *sight) step(at string, e *feed.Entry) step {
-	one := step{Key: strings.TrimPrefix(e.ID, "countdown/"), Waits: e.WaitsFor, Open: e.Done.IsZero(), At: at}
+func (s *sight) target(at string, e *feed.Entry) target {
+	one := target{Key: strings.TrimPrefix(e.ID, "countdown/"), Waits: e.WaitsFor, Open: e.Done.IsZero(), At: at}
 	if !e.Date.IsZero() {
 		one.duty = s.duty(at, e)
 	}
@@ -112,8 +112,8 @@ func (s *sight) step(at string, e *feed.Entry) step {
 }
 
 // stepMonths puts steps in order, under their months.
-func stepMonths(all []step) []stepMonth {
-	slices.SortStableFunc(all, func(a, b step) int { return a.Date.Day.Compare(b.Date.Day) })
+func stepMonths(all []target) []stepMonth {
+	slices.SortStableFunc(all, func(a, b target) int { return a.Date.Day.Compare(b.Date.Day) })
 	var months []stepMonth
 	for _, one := range all {
 		name := monthName(one.Date.Day)

@@ -97,6 +97,7 @@ func (d *Desk) wedding(r chi.Router) {
 	r.With(d.planners).Post("/admits/uninvite", d.answer(d.uninvite))
 	r.With(d.planners).Get("/admits/{account}/dismiss", d.answer(d.sureDismiss))
 	r.With(d.planners).Post("/admits/{account}/dismiss", d.answer(d.dismiss))
+	r.Route("/agreements", d.agreementRoutes)
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
@@ -121,7 +122,11 @@ func (d *Desk) ours(next http.Handler) http.Handler {
 			return web.Trouble(w, r, http.StatusForbidden, "Nothing was changed",
 				"This came from another site. Open the desk from its own address, and do it there.")
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
+		most := int64(bodyMost)
+		if takesFile(r) {
+			most += store.CopyMost
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
 		if err := r.ParseForm(); err != nil {
 			return badForm(w, r, err)
 		}
@@ -137,6 +142,7 @@ func polite(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Referrer-Policy", "same-origin")
 		w.Header().Set("Cache-Control", "private, no-cache")
+		w.Header().Set("Content-Security-Policy", web.Policy+"; connect-src 'self'") // for readings while typing
 		next.ServeHTTP(w, r)
 	})
 }

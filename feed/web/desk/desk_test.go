@@ -189,8 +189,11 @@ func (p seenPage) form() url.Values {
 		case n.Type != html.ElementNode || name == "":
 		case n.Data == "input" && attr(n, "type") != "checkbox" && attr(n, "type") != "radio":
 			form.Set(name, attr(n, "value"))
-		case n.Data == "textarea" && n.FirstChild != nil:
-			form.Set(name, n.FirstChild.Data)
+		case n.Data == "textarea":
+			form.Set(name, "")
+			for c := range n.ChildNodes() {
+				form.Set(name, c.Data)
+			}
 		case n.Data == "select":
 			for o := range n.Descendants() {
 				if o.Data == "option" && has(o, "selected") {

@@ -39,14 +39,14 @@ func (s *sight) duties(at string) (late, coming []duty) {
 		}
 	}
 	slices.SortStableFunc(late, func(a, b duty) int {
-		return cmp.Or(cmp.Compare(target(a.kind), target(b.kind)), a.Date.Day.Compare(b.Date.Day))
+		return cmp.Or(cmp.Compare(behind(a.kind), behind(b.kind)), a.Date.Day.Compare(b.Date.Day))
 	})
 	slices.SortStableFunc(coming, func(a, b duty) int { return a.Date.Day.Compare(b.Date.Day) })
 	return late, coming
 }
 
-// target puts what no contract sets behind what one does.
-func target(k milestones.Kind) int {
+// behind puts what no contract sets behind what one does.
+func behind(k milestones.Kind) int {
 	if k == milestones.KindMilestone {
 		return 1
 	}

@@ -28,6 +28,7 @@ type field struct {
 	Hint    string
 	Kind    kind
 	Options []option // of a choice, or of many
+	Picks   string   // id of a list of what is often written there
 	Value   string
 	Fault   string
 	Mend    string
@@ -49,6 +50,7 @@ const (
 	choiceKind kind = "choice"
 	listKind   kind = "list" // words with commas between them
 	manyKind   kind = "many" // any of the options
+	hiddenKind kind = "hidden"
 )
 
 type option struct{ Value, Label string }
@@ -188,12 +190,36 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, 
 	s := sightOf(r)
 	sets := append(f.sets(r.PostForm), more...)
 	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
+	if err := d.catchUp(r, f, err); err != nil {
+		return err
+	}
 	if f.refused(s.veiled(err), s.plan.Version) {
 		return show(http.StatusUnprocessableEntity)
 	} else if err != nil {
 		return err
 	}
 	return goTo(w, r, s.at(to)+fmt.Sprintf("?kept=%d", done.Version))
+}
+
+// catchUp has the fields that the visitor left alone show what others made of
+// them, where an edit overlaps with theirs: sent once more, it would write over
+// all that was changed since.
+func (d *Desk) catchUp(r *http.Request, f *form, err error) error {
+	var overlaps store.Overlaps
+	if !errors.As(err, &overlaps) {
+		return nil
+	}
+	s := sightOf(r)
+	seen, err := d.Store.LoadVersion(r.Context(), s.ID, f.Seen)
+	if err != nil {
+		return err
+	}
+	for n := range f.Fields {
+		if one := &f.Fields[n]; one.Value == strings.Join(seen.At(one.Path), ", ") {
+			one.Value = strings.Join(s.doc.At(one.Path), ", ")
+		}
+	}
+	return nil
 }
 
 // pageFrame is what every page of a wedding has.

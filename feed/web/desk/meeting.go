@@ -47,7 +47,7 @@ func (d *Desk) meetingRoutes(r chi.Router) {
 	for _, m := range []meetings{appointments, occasions} {
 		at := "/" + m.List + "/{key}"
 		r.Get("/add/"+m.One, d.answer(func(w http.ResponseWriter, r *http.Request) error {
-			return d.showMeeting(w, r, http.StatusOK, m, "", m.form(sightOf(r), newKey))
+			return d.showMeeting(w, r, http.StatusOK, m, "", m.form(sightOf(r), noKey))
 		}))
 		r.Post("/add/"+m.One, d.answer(func(w http.ResponseWriter, r *http.Request) error { return d.addMeeting(w, r, m) }))
 		r.Get(at, d.answer(m.known(func(w http.ResponseWriter, r *http.Request, key string) error {

@@ -17,7 +17,7 @@ var milestoneTemplate = page("milestone.html")
 // milestonePage is one milestone of the countdown, or one to be added.
 type milestonePage struct {
 	pageFrame
-	Step     step
+	Step     target
 	Earliest string
 	Latest   string
 	Source   string
@@ -30,7 +30,7 @@ func (d *Desk) countdownRoutes(r chi.Router) {
 	r.Get("/countdown", d.answer(d.countdown))
 	r.Post("/countdown", d.answer(d.planFrom))
 	r.Get("/add/milestone", d.answer(func(w http.ResponseWriter, r *http.Request) error {
-		return d.showMilestone(w, r, http.StatusOK, "", addedForm(sightOf(r), newKey))
+		return d.showMilestone(w, r, http.StatusOK, "", addedForm(sightOf(r), noKey))
 	}))
 	r.Post("/add/milestone", d.answer(d.addMilestone))
 	r.Get("/countdown/{key}", d.answer(inCountdown(func(w http.ResponseWriter, r *http.Request, key string) error {
@@ -120,7 +120,7 @@ func (d *Desk) showMilestone(w http.ResponseWriter, r *http.Request, status int,
 	p := milestonePage{pageFrame: newPageFrame(r, "Add to the countdown", "countdown"), Form: f}
 	if key != "" {
 		e := s.milestone(key)
-		p.Title, p.Step, p.Added, p.Note = e.Title, s.step(p.At, e), s.own(key), e.Note
+		p.Title, p.Step, p.Added, p.Note = e.Title, s.target(p.At, e), s.own(key), e.Note
 		if e.Aim != nil {
 			p.Earliest, p.Latest, p.Source = e.Aim.Earliest.Words(), e.Aim.Latest.Words(), e.Aim.Source
 		}

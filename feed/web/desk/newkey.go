@@ -9,9 +9,9 @@ import (
 	"banns/store"
 )
 
-// newKey stands in a form's paths for the key of what is not there yet. It is
+// noKey stands in a form's paths for the key of what is not there yet. It is
 // no key that a plan can hold.
-const newKey = "+"
+const noKey = "+"
 
 // slugMost is the most of a name that goes into a key.
 const slugMost = 48
@@ -31,15 +31,15 @@ func (d *Desk) saveNew(w http.ResponseWriter, r *http.Request, list, one, to str
 	if err := r.ParseForm(); err != nil {
 		return badForm(w, r, err)
 	}
-	what := list + "/" + newKey + "/what"
+	what := list + "/" + noKey + "/what"
 	if strings.TrimSpace(r.PostForm.Get(what)) == "" {
-		f := ask(sightOf(r), newKey)
+		f := ask(sightOf(r), noKey)
 		f.sets(r.PostForm)
 		f.fault(what, "it has no name yet", "write what it is")
 		return show(http.StatusUnprocessableEntity, f)
 	}
 	key := freshKey(r.PostForm, what, one)
-	swap := strings.NewReplacer(list+"/"+newKey+"/", list+"/"+key+"/")
+	swap := strings.NewReplacer(list+"/"+noKey+"/", list+"/"+key+"/")
 	sent := url.Values{}
 	for path, values := range r.PostForm {
 		sent[swap.Replace(path)] = values
@@ -47,7 +47,7 @@ func (d *Desk) saveNew(w http.ResponseWriter, r *http.Request, list, one, to str
 	r.PostForm = sent
 	f := ask(sightOf(r), key)
 	return d.save(w, r, &f, to+key, func(status int) error {
-		f.rename(list+"/"+key+"/", list+"/"+newKey+"/")
+		f.rename(list+"/"+key+"/", list+"/"+noKey+"/")
 		return show(status, f)
 	})
 }

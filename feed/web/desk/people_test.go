@@ -25,16 +25,6 @@ func (s *site) planner(t testing.TB) *browser {
 	return b
 }
 
-// plan is the newest plan of the demo's wedding.
-func (s *site) plan(t testing.TB) *store.Document {
-	t.Helper()
-	doc, err := s.store.Load(t.Context(), "maren-and-theo")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return doc
-}
-
 // token is the address of somebody's page that holds, or empty.
 func (s *site) token(t testing.TB, person string) string {
 	t.Helper()

@@ -66,8 +66,12 @@ func (d *Desk) askToSignIn(w http.ResponseWriter, r *http.Request) error {
 	if r.Method != http.MethodPost {
 		return goTo(w, r, "in?to="+url.QueryEscape(below(r)))
 	}
+	says := "You were signed out in the meantime. Nothing you typed is lost: sign in, and send it again."
+	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/") {
+		says = "You were signed out in the meantime. Sign in, and choose the file once more."
+	}
 	return web.Show(w, r, http.StatusUnauthorized, signInTemplate, signInPage{Frame: frame(r, "Sign in"),
-		To: below(r), Kept: pairs(r.PostForm, ""), Fault: "You were signed out in the meantime. Nothing you typed is lost: sign in, and send it again."})
+		To: below(r), Kept: pairs(r.PostForm, ""), Fault: says})
 }
 
 // badForm answers a form that cannot be read.

@@ -1,0 +1,219 @@
+package desk
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"mime"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"banns/feed/web"
+	"banns/milestones"
+	"banns/store"
+)
+
+var copiesTemplate = page("copies.html", "copies_list.html")
+
+// copiesPage is the contract itself, as it was kept: files and links.
+type copiesPage struct {
+	pageFrame
+	copiesPart
+	Key   string
+	Link  string // as it was typed
+	Name  string
+	Fault string
+}
+
+// maySeeCopies reports whether the contract is for the visitor to read. It
+// holds every line, so whoever is not to see one of them does not see it.
+func (s *sight) maySeeCopies(a *milestones.Agreement) bool {
+	whole, ok := s.doc.Plan.Agreement(a.Key)
+	return ok && len(whole.Lines()) == len(a.Lines()) && (whole.Postpone == nil) == (a.Postpone == nil)
+}
+
+// copiesOf are the copies of an agreement, the newest first; nil where they
+// are not for the visitor.
+func (d *Desk) copiesOf(r *http.Request, a *milestones.Agreement) (*copiesPart, error) {
+	s := sightOf(r)
+	if !s.maySeeCopies(a) {
+		return nil, nil
+	}
+	all, err := d.Store.Copies(r.Context(), s.ID)
+	if err != nil {
+		return nil, err
+	}
+	p := &copiesPart{To: frame(r, "").Root + "desk/" + s.at("agreements/"+a.Key+"/copies")}
+	for _, c := range all {
+		if c.Agreement != a.Key {
+			continue
+		}
+		one := copyRow{Copy: c, Is: "a link", When: milestones.DateOf(c.Added.In(s.plan.Wedding.Location())).Words()}
+		if c.Link == "" {
+			one.Is = mediaWords[c.Media] + ", " + c.SizeWords()
+		}
+		p.Rows = append(p.Rows, one)
+	}
+	return p, nil
+}
+
+var mediaWords = map[string]string{"application/pdf": "PDF", "image/png": "picture (PNG)", "image/jpeg": "picture (JPEG)",
+	"image/heic": "picture (HEIC)", "text/plain; charset=utf-8": "text"}
+
+// copiesAsked is the agreement whose copies a request is about, where they are
+// for the visitor.
+func copiesAsked(r *http.Request) (*milestones.Agreement, bool) {
+	a, ok := sightOf(r).plan.Agreement(chi.URLParam(r, "agreement"))
+	return a, ok && sightOf(r).maySeeCopies(a)
+}
+
+// copies answers GET of an agreement's copies.
+func (d *Desk) copies(w http.ResponseWriter, r *http.Request) error {
+	return d.showCopies(w, r, http.StatusOK, copiesPage{})
+}
+
+func (d *Desk) showCopies(w http.ResponseWriter, r *http.Request, status int, p copiesPage) error {
+	a, ok := copiesAsked(r)
+	if !ok {
+		return nothing(w, r)
+	}
+	part, err := d.copiesOf(r, a)
+	if err != nil {
+		return err
+	}
+	p.pageFrame, p.copiesPart, p.Key = newPageFrame(r, a.With+": the contract itself", "agreements"), *part, a.Key
+	return web.Show(w, r, status, copiesTemplate, p)
+}
+
+// addCopy answers POST of a file or a link.
+func (d *Desk) addCopy(w http.ResponseWriter, r *http.Request) error {
+	a, ok := copiesAsked(r)
+	if !ok {
+		return nothing(w, r)
+	}
+	sent, err := readCopy(r)
+	if err != nil {
+		return badForm(w, r, err)
+	}
+	s := sightOf(r)
+	c := store.Copy{Agreement: a.Key, Name: sent.name, Link: sent.link, By: visitorOf(r).Name}
+	switch {
+	case len(sent.body) > 0 || sent.file != "":
+		if c.Name == "" {
+			c.Name = sent.file
+		}
+		err = d.Store.AddFile(r.Context(), s.ID, c, sent.body, d.Now())
+	case strings.TrimSpace(sent.link) != "":
+		err = d.Store.AddLink(r.Context(), s.ID, c, d.Now())
+	default:
+		return d.showCopies(w, r, http.StatusUnprocessableEntity, copiesPage{Name: sent.name, Fault: "Choose a file, or write a link."})
+	}
+	for refused, says := range copyFaults {
+		if errors.Is(err, refused) {
+			return d.showCopies(w, r, http.StatusUnprocessableEntity, copiesPage{Name: sent.name, Link: sent.link, Fault: says})
+		}
+	}
+	if err != nil {
+		return err
+	}
+	return goTo(w, r, s.at("agreements/"+a.Key+"/copies"))
+}
+
+// copyFaults say what is wrong with a copy, and how to mend it.
+var copyFaults = map[error]string{
+	store.ErrCopyMedia: "This is no PDF, no picture (PNG, JPEG, HEIC) and no plain text. Print it to a PDF, or take a picture of it, and choose that.",
+	store.ErrCopySize:  "The file is empty, or larger than 10 MB. Choose a smaller one, or write a link to it.",
+	store.ErrCopyLink:  "A link begins with https://, as https://example.org/contract. Copy it whole from the browser’s address line.",
+	store.ErrCopyCount: "There are as many copies here as are kept. Take an old one away first.",
+}
+
+// sentCopy is a file or a link as it was sent.
+type sentCopy struct {
+	name, link, file string
+	body             []byte
+}
+
+// readCopy reads what was sent without writing it to a disk on the way.
+func readCopy(r *http.Request) (c sentCopy, err error) {
+	parts, err := r.MultipartReader()
+	if err != nil {
+		return c, err
+	}
+	for {
+		part, err := parts.NextPart()
+		if errors.Is(err, io.EOF) {
+			return c, nil
+		} else if err != nil {
+			return c, err
+		}
+		most := int64(bodyMost)
+		if part.FormName() == "file" {
+			most = store.CopyMost + 1
+		}
+		body, err := io.ReadAll(io.LimitReader(part, most))
+		if err != nil {
+			return c, err
+		}
+		switch part.FormName() {
+		case "file":
+			c.file, c.body = part.FileName(), body
+		case "link":
+			c.link = string(body)
+		case "name":
+			c.name = strings.TrimSpace(string(body))
+		}
+	}
+}
+
+// copyAsked is the number of the copy that a request is about.
+func copyAsked(r *http.Request) (int64, bool) {
+	id, err := strconv.ParseInt(chi.URLParam(r, "copy"), 10, 64)
+	return id, err == nil
+}
+
+// copy answers GET of a file. It is handed over to be saved, and never shown
+// as a page of ours: what is in it is not ours (CSP 3, sandbox).
+func (d *Desk) copy(w http.ResponseWriter, r *http.Request) error {
+	a, ok := copiesAsked(r)
+	id, isOne := copyAsked(r)
+	if !ok || !isOne {
+		return nothing(w, r)
+	}
+	c, body, err := d.Store.File(r.Context(), sightOf(r).ID, a.Key, id)
+	if err != nil {
+		return err
+	}
+	h := w.Header()
+	h.Set("Content-Type", c.Media)
+	h.Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": c.Name}))
+	h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Cache-Control", "private, no-store")
+	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(body))
+	return nil
+}
+
+// dropCopy answers POST that takes a copy away.
+func (d *Desk) dropCopy(w http.ResponseWriter, r *http.Request) error {
+	a, ok := copiesAsked(r)
+	id, isOne := copyAsked(r)
+	if !ok || !isOne {
+		return nothing(w, r)
+	}
+	if err := d.Store.DropCopy(r.Context(), sightOf(r).ID, a.Key, id); err != nil {
+		return err
+	}
+	return goTo(w, r, sightOf(r).at("agreements/"+a.Key+"/copies"))
+}
+
+// takesFile reports whether a request may carry a file.
+func takesFile(r *http.Request) bool {
+	parts := strings.Split(strings.Trim(r.URL.Path, "/"), "/")
+	n := slices.Index(parts, "w")
+	return n >= 0 && len(parts) == n+5 && parts[n+2] == "agreements" && parts[n+4] == "copies"
+}

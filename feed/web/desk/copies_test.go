@@ -1,0 +1,125 @@
+package desk_test
+
+import (
+	"bytes"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"banns/store"
+)
+
+// send posts a form that carries a file.
+func (b *browser) send(path string, status int, file string, body []byte, fields map[string]string) seenPage {
+	b.t.Helper()
+	var sent bytes.Buffer
+	w := multipart.NewWriter(&sent)
+	for name, value := range fields {
+		w.WriteField(name, value)
+	}
+	part, err := w.CreateFormFile("file", file)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	part.Write(body)
+	w.Close()
+	res, err := b.Post(b.site.URL+path, w.FormDataContentType(), &sent)
+	return b.page(res, err, status)
+}
+
+func TestContractIsKept(t *testing.T) {
+	s := demoSite(t)
+	b := s.atDoor(t)
+	at := theAgreements + "/catering/copies"
+	b.get(at, http.StatusOK).has("Nothing is kept here yet.")
+	contract := []byte("%PDF-1.7\n" + strings.Repeat("terms ", 1<<20)) // more than any other form may carry
+	p := b.send(at, http.StatusOK, "Hollow Oak, signed.pdf", contract, nil)
+	p.has("Hollow Oak, signed.pdf", "PDF, 6.0 MB, kept on Wed 25 Nov 2026 by planner")
+	p = b.send(at, http.StatusOK, "", nil, map[string]string{"link": "https://example.org/changes", "name": "Changes of May"})
+	if strings.Index(p.Text, "Changes of May") > strings.Index(p.Text, "Hollow Oak, signed") {
+		t.Error("the newest is not first")
+	}
+	p.has(`href="https://example.org/changes" rel="noreferrer nofollow"`)
+	b.get(theAgreements+"/catering", http.StatusOK).has("Hollow Oak, signed.pdf", "Changes of May")
+	b.get(theAgreements+"/bar", http.StatusOK).lacks("Hollow Oak, signed.pdf")
+
+	res, err := b.Get(s.URL + at + "/1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	body, err := io.ReadAll(res.Body)
+	if err != nil || !bytes.Equal(body, contract) {
+		t.Errorf("it comes back as %d bytes, %v", len(body), err)
+	}
+	for header, want := range map[string]string{
+		"Content-Type": "application/pdf", "Content-Disposition": `attachment; filename="Hollow Oak, signed.pdf"`,
+		"Content-Security-Policy": "default-src 'none'; sandbox", "X-Content-Type-Options": "nosniff", "Cache-Control": "private, no-store",
+	} {
+		if got := res.Header.Get(header); got != want {
+			t.Errorf("%s is %q, want %q", header, got, want)
+		}
+	}
+
+	for _, row := range []struct {
+		file, body, link, says string
+	}{
+		{"contract.pdf", "<script>1</script>", "", "This is no PDF, no picture"},
+		{"contract.pdf", "%PDF-" + strings.Repeat(" ", store.CopyMost), "", "larger than 10 MB"},
+		{"", "", "javascript:alert(1)", "A link begins with https://"},
+		{"", "", "", "Choose a file, or write a link."},
+	} {
+		b.send(at, http.StatusUnprocessableEntity, row.file, []byte(row.body), map[string]string{"link": row.link}).has(row.says)
+	}
+	b.send(at, http.StatusRequestEntityTooLarge, "huge.pdf", bytes.Repeat([]byte("%PDF-"), 3<<20), nil)
+	// No other form takes a file, or as much.
+	b.send(theAgreements+"/catering", http.StatusBadRequest, "contract.pdf", contract, nil)
+	b.post(theAgreements+"/catering", http.StatusRequestEntityTooLarge, url.Values{"seen": {strings.Repeat("1", 1<<19)}})
+
+	for _, path := range []string{"/bar/copies/1", "/catering/copies/2", "/catering/copies/99", "/catering/copies/x", "/new/copies", "/nobody/copies"} {
+		b.get(theAgreements+path, http.StatusNotFound)
+	}
+	b.post(theAgreements+"/bar/copies/1", http.StatusNotFound, nil)
+	b.post(at+"/1", http.StatusOK, nil).lacks("Hollow Oak, signed.pdf")
+	b.get(at+"/1", http.StatusNotFound)
+}
+
+// Nobody reads a contract who is not to see one of its lines, or who is not
+// signed in.
+func TestContractsOfOthers(t *testing.T) {
+	s := demoSite(t)
+	planner := s.atDoor(t)
+	for _, key := range []string{"brass", "dress", "bar"} {
+		planner.send(theAgreements+"/"+key+"/copies", http.StatusOK, "contract.pdf", []byte("%PDF-1.7"), nil)
+	}
+	theo := s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})
+	for path, status := range map[string]int{"brass/copies/1": http.StatusNotFound, "dress/copies/2": http.StatusNotFound, "bar/copies/3": http.StatusOK} {
+		theo.get(theAgreements+"/"+path, status)
+	}
+	theo.send(theAgreements+"/dress/copies", http.StatusNotFound, "contract.pdf", []byte("%PDF-1.7"), nil)
+	theo.post(theAgreements+"/dress/copies/2", http.StatusNotFound, nil)
+	theo.get(theAgreements+"/bar", http.StatusOK).has("contract.pdf")
+	theo.get(theAgreements+"/dress", http.StatusOK).lacks("contract.pdf")
+
+	p := s.browser(t).send(theAgreements+"/bar/copies", http.StatusUnauthorized, "contract.pdf", []byte("%PDF-1.7"), nil)
+	p.has("choose the file once more")
+	p.lacks("Nothing you typed is lost")
+}
+
+// The key of an agreement that was taken away is given to no other while its
+// contract is kept.
+func TestKeptContractKeepsItsKey(t *testing.T) {
+	s := demoSite(t)
+	b := s.atDoor(t)
+	b.send(theAgreements+"/film/copies", http.StatusOK, "contract.pdf", []byte("%PDF-1.7"), nil)
+	b.press(b.get(theAgreements+"/film", http.StatusOK), "away", nil)
+	form := b.get(theAgreements+"/new", http.StatusOK).form()
+	form.Set("agreements/+/with", "Film")
+	form.Set("agreements/+/service", "film")
+	if p := b.post(theAgreements+"/new", http.StatusOK, form); p.URL.Path != theAgreements+"/agreement" {
+		t.Errorf("it leads to %s", p.URL)
+	}
+}
