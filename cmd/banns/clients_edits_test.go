@@ -123,7 +123,7 @@ type reader struct {
 	data   string
 	today  string
 	person string            // key of one family member, in Ann and Bo's wedding
-	had    map[string]listed // all that was to be shown, by calendar and UID
+	had    map[string]listed // all that was to be shown, by calendar, wedding and item
 	links  map[string]string // by calendar
 }
 
@@ -218,7 +218,7 @@ func (r *reader) expected(t *testing.T) []string {
 		for _, one := range rows {
 			if one.Date != nil {
 				entry := listed{l.calendar, l.among, one}
-				now[l.calendar+*one.UID] = entry
+				now[l.calendar+"|"+l.wedding+"|"+one.ID] = entry
 				want = append(want, entry.shown(t, false))
 			}
 		}
