@@ -64,7 +64,7 @@ func TestKilled(t *testing.T) {
 	k := killing{programs: newPrograms(t), saved: map[int]int{}, may: []feed.Reminders{feed.ByAlarm}}
 	begun := time.Now()
 	k.edit(t.Context())
-	window := 2 * time.Since(begun)
+	window := time.Since(begun) * 3 / 2
 	for range kills {
 		ctx, kill := context.WithCancel(t.Context())
 		server, at := k.serve(ctx)
