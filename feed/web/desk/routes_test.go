@@ -25,6 +25,7 @@ var samples = map[string]sample{
 	"in/{secret}":            {seen: []string{"INVITATION"}},
 	"door/{secret}":          {seen: []string{"open-sesame"}},
 	"agreements/{agreement}": {seen: []string{"dress", "catering"}, hidden: "brass", theirs: "lute"},
+	"copies/{copy}":          {seen: []string{"COPY"}, hidden: "HIDDEN-COPY"},
 	"appointments/{key}":     {seen: []string{"cake-tasting"}, hidden: "priya-fitting", theirs: "lesson"},
 	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
 	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin"},
@@ -106,7 +107,29 @@ func walkedSite(t *testing.T) *walked {
 		}
 		s.accounts[word] = fmt.Sprint(all[len(all)-1].ID) // the owner comes first
 	}
+	s.keepCopies(t)
 	return s
+}
+
+// keepCopies keeps a contract of an agreement that Theo sees, and one of an
+// agreement that is hidden from him.
+func (s *walked) keepCopies(t *testing.T) {
+	t.Helper()
+	id := s.plan(t).Plan.ID
+	for word, agreement := range map[string]string{"COPY": "dress", "HIDDEN-COPY": "brass"} {
+		if err := s.store.AddFile(t.Context(), id, store.Copy{Agreement: agreement, Name: word + ".txt"}, []byte("as agreed"), winter); err != nil {
+			t.Fatal(err)
+		}
+		all, err := s.store.Copies(t.Context(), id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range all {
+			if c.Agreement == agreement {
+				s.accounts[word] = fmt.Sprint(c.ID)
+			}
+		}
+	}
 }
 
 // route is one route of the desk.
@@ -179,10 +202,13 @@ func (s *walked) path(t testing.TB, r route, but, value string) string {
 func (s *walked) seen(t testing.TB, r route) []string {
 	t.Helper()
 	paths := []string{s.path(t, r, "", "")}
-	for _, p := range r.parameters(t) {
-		for _, v := range samples[p].seen[1:] {
-			paths = append(paths, s.path(t, r, p, v))
-		}
+	all := r.parameters(t)
+	if len(all) == 0 {
+		return paths
+	}
+	last := all[len(all)-1] // what stands below another thing is that one's alone
+	for _, v := range samples[last].seen[1:] {
+		paths = append(paths, s.path(t, r, last, v))
 	}
 	return paths
 }

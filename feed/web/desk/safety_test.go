@@ -305,7 +305,7 @@ func TestFormsAreOurOwn(t *testing.T) {
 	}
 }
 
-const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; connect-src 'self'"
 
 var (
 	inline  = regexp.MustCompile(`<style|<script[^>]*>[^<]|\son[a-z]+=|\sstyle=|javascript:`)
