@@ -49,7 +49,8 @@ func TestSubscribe(t *testing.T) {
 }
 
 // subscriber is somebody who has calendars by subscription: vdirsyncer fetches
-// them over HTTP, and khal reads what it fetched.
+// them over HTTP, and khal reads what it fetched. vdirsyncer gives each entry
+// a name of its own, so that two of one UID would show as two.
 type subscriber struct{ home string }
 
 func needClients(t *testing.T) {
