@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"banns/feed/check"
 	"banns/milestones"
 )
 
@@ -184,6 +185,12 @@ func (r *reader) compare(t *testing.T, after string, byHand ...string) {
 			_, served := get(t, r.links[name], "")
 			return string(served) == r.run(t, "ics", "ann-and-bo", "--for", who)
 		})
+	}
+	for name, link := range r.links {
+		_, served := get(t, link, "")
+		if faults := check.Calendar(served); len(faults) > 0 {
+			t.Errorf("%s: %s: %v", after, name, faults)
+		}
 	}
 	want := r.expected(t)
 	for _, line := range byHand {

@@ -49,8 +49,9 @@ func TestSubscribe(t *testing.T) {
 }
 
 // subscriber is somebody who has calendars by subscription: vdirsyncer fetches
-// them over HTTP, and khal reads what it fetched. vdirsyncer gives each entry
-// a name of its own, so that two of one UID would show as two.
+// them over HTTP, and khal reads what it fetched. vdirsyncer names an
+// entry by its content, so this shows what a feed has, and not what a client
+// that goes by UID and SEQUENCE makes of it.
 type subscriber struct{ home string }
 
 func needClients(t *testing.T) {
