@@ -42,14 +42,14 @@ var defaultCountdown = []custom{
 		spare: "there is no time for them; the invitations do their work, and a call to those who travel far",
 	}, {
 		key: "attire", title: "Order the wedding attire", noun: "the attire",
-		lead: lead{39 * week, 35 * week, 26 * week}, takes: 1 * week, secret: true,
+		lead: lead{39 * week, 35 * week, 26 * week}, takes: 1 * week,
 		serves: []thing{meetings(1, "fitting")},
 		usual:  "6 to 9 months before the wedding, since it is made to order", source: "consumer handbook, krcu.org",
 		signed: attireServices,
 		gives:  "order off the rack, or ask the shop what it can hurry and at what charge",
 	}, {
 		key: "party-attire", title: "Order what the wedding party wears", noun: "the wedding party's attire",
-		lead: lead{35 * week, 26 * week, 13 * week}, takes: 1 * week, secret: true,
+		lead: lead{35 * week, 26 * week, 13 * week}, takes: 1 * week,
 		after: []string{"wedding-party", "attire"}, serves: []thing{meetings(1, "fitting")},
 		usual:  "3 to 8 months before the wedding, after the couple's own",
 		having: Attendant,
@@ -94,7 +94,7 @@ var defaultCountdown = []custom{
 		key: "first-fitting", title: "Keep the first fitting", noun: "the first fitting",
 		lead:  lead{10 * week, 8 * week, 6 * week},
 		after: []string{"attire"}, held: []thing{meetings(0, "fitting")},
-		usual: "about 8 weeks before the wedding", of: attireServices, needs: []string{string(Couple)}, secret: true,
+		usual: "about 8 weeks before the wedding", of: attireServices, needs: []string{string(Couple)},
 		gives: "ask the shop for one long fitting in place of two",
 	}, {
 		key: "ceremony", title: "Settle the ceremony: readings, vows and their order", noun: "the order of the ceremony",
@@ -125,7 +125,7 @@ var defaultCountdown = []custom{
 		key: "second-fitting", title: "Keep the second fitting", noun: "the second fitting",
 		lead: lead{5 * week, 4 * week, 3 * week}, takes: 1 * week,
 		after: []string{"first-fitting"}, held: []thing{meetings(0, "fitting")},
-		usual: "about 4 weeks before the wedding", of: attireServices, needs: []string{string(Couple)}, secret: true,
+		usual: "about 4 weeks before the wedding", of: attireServices, needs: []string{string(Couple)},
 		gives: "leave it out if the first one sat well",
 	}, {
 		key: "shot-list", title: "Write the list of pictures you want", noun: "the list of pictures",
@@ -167,7 +167,7 @@ var defaultCountdown = []custom{
 		key: "last-fitting", title: "Keep the last fitting", noun: "the last fitting",
 		lead: lead{2 * week, 11, 1 * week}, takes: 1 * week,
 		after: []string{"second-fitting"}, held: []thing{meetings(0, "fitting")},
-		usual: "1 to 2 weeks before the wedding", of: attireServices, needs: []string{string(Couple)}, secret: true,
+		usual: "1 to 2 weeks before the wedding", of: attireServices, needs: []string{string(Couple)},
 		gives: "ask for it on the day of collection",
 	}, {
 		key: "seating", title: "Draw up the seating plan", noun: "the seating plan",
@@ -249,14 +249,13 @@ type custom struct {
 	few     bool     // not where the guests are few
 	signed  []string // done once the agreements for these services are signed
 
-	who    []string // who usually does it: parts; nobody: the couple
-	needs  []string // who must be there in person: parts
-	secret bool     // what it serves may be hidden from somebody, and still binds
-	spare  string   // why it is left out where there is no time
-	gives  string   // what would give where it comes too late
-	fixed  string   // why it has its day, where that is no custom
-	note   string   // for all who see it
-	asks   string   // what was taken with caution
+	who   []string // who usually does it: parts; nobody: the couple
+	needs []string // who must be there in person: parts
+	spare string   // why it is left out where there is no time
+	gives string   // what would give where it comes too late
+	fixed string   // why it has its day, where that is no custom
+	note  string   // for all who see it
+	asks  string   // what was taken with caution
 }
 
 // lead is a stretch of days before the wedding, the earliest first.

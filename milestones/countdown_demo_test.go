@@ -34,14 +34,17 @@ guest-addresses   2026-09-19 2027-01-09 2027-05-08
 party-attire      2027-01-16 2027-03-20 2027-06-19
 save-the-dates    2027-01-16 2027-03-20 2027-05-22
 rings             2027-03-20 2027-05-29 2027-08-07
+first-fitting     2027-07-10 2027-07-24 2027-08-07  eight weeks; those that the plan holds are hidden from Theo
 invitations       2027-07-13 2027-07-24 2027-08-07  proofs 26 Jun, printing 14 days, posting 3
 rooms             2027-07-13 2027-07-31 2027-08-10  a week before the block is given back
 ceremony          2027-06-26 2027-08-07 2027-08-28
 rehearsal-call    2027-07-10 2027-08-14 2027-09-04
+second-fitting    2027-08-14 2027-08-21 2027-08-28
 licence           2027-08-16 2027-08-27 2027-09-14  28 Aug is a Saturday; on 15 Sep it would come on the day
 replies           2027-08-14 2027-08-28 2027-08-28  three days before the count: a Sunday
 timeline          2027-08-27 2027-08-28 2027-09-02
 count             2027-08-21 2027-09-01 2027-09-01  the day before the headcount
+last-fitting      2027-09-04 2027-09-07 2027-09-11
 seating           2027-08-28 2027-09-08 2027-09-08  the day before the meal list
 licence-in-hand   2027-08-19 2027-09-10 2027-09-17
 confirm           2027-09-04 2027-09-11 2027-09-15
@@ -61,14 +64,17 @@ guest-addresses   2026-11-28 2027-01-09 2027-05-08
 party-attire      2027-01-16 2027-03-20 2027-06-19
 save-the-dates    2027-01-16 2027-03-20 2027-05-22
 rings             2027-03-20 2027-05-29 2027-08-07
+first-fitting     2027-07-10 2027-07-24 2027-08-07  eight weeks; those that the plan holds are hidden from Theo
 invitations       2027-07-13 2027-07-24 2027-08-07
 rooms             2027-07-13 2027-07-31 2027-08-10
 ceremony          2027-06-26 2027-08-07 2027-08-28
 rehearsal-call    2027-07-10 2027-08-14 2027-09-04
+second-fitting    2027-08-14 2027-08-21 2027-08-28
 licence           2027-08-16 2027-08-27 2027-09-14
 replies           2027-08-14 2027-08-28 2027-08-28
 timeline          2027-08-27 2027-08-28 2027-09-02
 count             2027-08-21 2027-09-01 2027-09-01
+last-fitting      2027-09-04 2027-09-07 2027-09-11
 seating           2027-08-28 2027-09-08 2027-09-08
 licence-in-hand   2027-08-19 2027-09-10 2027-09-17
 confirm           2027-09-04 2027-09-11 2027-09-15

@@ -42,12 +42,12 @@ func (s *schedule) fixtures() []fixture {
 }
 
 // found are the fixtures that any of these things means, in order. What is
-// hidden from somebody counts for a row alone that keeps a secret: another
-// would show it by its day.
-func (d *drawing) found(c *custom, things []thing) []fixture {
+// hidden from somebody counts for nothing: a milestone would show by its day,
+// or by not being there, that it is.
+func (d *drawing) found(things []thing) []fixture {
 	var all []fixture
 	for _, f := range d.fixtures {
-		if (!f.hidden || c.secret) && slices.ContainsFunc(things, func(t thing) bool { return t.means(f) }) {
+		if !f.hidden && slices.ContainsFunc(things, func(t thing) bool { return t.means(f) }) {
 			all = append(all, f)
 		}
 	}

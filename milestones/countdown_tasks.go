@@ -143,14 +143,14 @@ func (d *drawing) leaves(c *custom) (why string, held bool) {
 		return c.spare, false
 	case d.mentioned(c.key):
 		return "", false
-	case len(c.of) > 0 && !d.serves(c.of), c.having != "" && !d.someone(c.having), len(c.met) > 0 && d.found(c, c.met) == nil:
+	case len(c.of) > 0 && !d.serves(c.of), c.having != "" && !d.someone(c.having), len(c.met) > 0 && d.found(c.met) == nil:
 		return notHere, false
 	case c.unless != "" && d.someone(c.unless):
 		return c.settled, true
 	case c.few && d.guests() > 0 && d.guests() <= fewMost:
 		return "the guests are few enough to do without", false
 	}
-	if here := d.found(c, c.held); here != nil {
+	if here := d.found(c.held); here != nil {
 		first, _, _ := strings.Cut(c.key, "-") // of three fittings, the one meant
 		n := slices.IndexFunc(here, func(f fixture) bool { return strings.Contains(f.name, first) })
 		return here[max(n, 0)].says(), true
@@ -212,11 +212,11 @@ func (d *drawing) tie(st *task) {
 	for _, key := range st.after {
 		d.waitFor(st, key, map[string]bool{})
 	}
-	for _, f := range d.found(&st.custom, st.custom.waits) {
+	for _, f := range d.found(st.custom.waits) {
 		st.from = append(st.from, f.after(d.plan.Countdown.From, 0))
 	}
 	for _, t := range st.serves {
-		for _, f := range d.found(&st.custom, []thing{t}) {
+		for _, f := range d.found([]thing{t}) {
 			if b, holds := f.deadline(d.plan.Countdown.From, t.gap); holds {
 				st.by = append(st.by, b)
 			}
@@ -243,7 +243,7 @@ func (d *drawing) waitFor(st *task, key string, seen map[string]bool) {
 		return
 	}
 	for _, t := range c.held {
-		for _, f := range d.found(c, []thing{t}) {
+		for _, f := range d.found([]thing{t}) {
 			st.from = append(st.from, f.after(d.plan.Countdown.From, t.gap))
 		}
 	}

@@ -30,18 +30,16 @@ type copiesPage struct {
 	Fault string
 }
 
-// maySeeCopies reports whether the contract is for the visitor to read. It
-// holds every line, so whoever is not to see one of them does not see it.
-func (s *sight) maySeeCopies(a *milestones.Agreement) bool {
-	whole, ok := s.doc.Plan.Agreement(a.Key)
-	return ok && len(whole.Lines()) == len(a.Lines()) && (whole.Postpone == nil) == (a.Postpone == nil)
-}
+// maySeeCopies reports whether contracts are for the visitor to read. They
+// hold every line, so they are for planners: were they shown to a partner
+// wherever no line is hidden, their absence would tell that one is.
+func (s *sight) maySeeCopies() bool { return s.planner() }
 
 // copiesOf are the copies of an agreement, the newest first; nil where they
 // are not for the visitor.
 func (d *Desk) copiesOf(r *http.Request, a *milestones.Agreement) (*copiesPart, error) {
 	s := sightOf(r)
-	if !s.maySeeCopies(a) {
+	if !s.maySeeCopies() {
 		return nil, nil
 	}
 	all, err := d.Store.Copies(r.Context(), s.ID)
@@ -69,7 +67,7 @@ var mediaWords = map[string]string{"application/pdf": "PDF", "image/png": "pictu
 // for the visitor.
 func copiesAsked(r *http.Request) (*milestones.Agreement, bool) {
 	a, ok := sightOf(r).plan.Agreement(chi.URLParam(r, "agreement"))
-	return a, ok && sightOf(r).maySeeCopies(a)
+	return a, ok && sightOf(r).maySeeCopies()
 }
 
 // copies answers GET of an agreement's copies.
