@@ -25,8 +25,8 @@ func (s *site) planner(t testing.TB) *browser {
 	return b
 }
 
-// plan is the newest plan of the demo's wedding.
-func (s *site) plan(t testing.TB) *store.Document {
+// newest is the newest plan of the demo's wedding.
+func (s *site) newest(t testing.TB) *store.Document {
 	t.Helper()
 	doc, err := s.store.Load(t.Context(), "maren-and-theo")
 	if err != nil {
@@ -38,7 +38,7 @@ func (s *site) plan(t testing.TB) *store.Document {
 // token is the address of somebody's page that holds, or empty.
 func (s *site) token(t testing.TB, person string) string {
 	t.Helper()
-	tokens, err := s.store.Tokens(t.Context(), s.plan(t).Plan.ID)
+	tokens, err := s.store.Tokens(t.Context(), s.newest(t).Plan.ID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestAddingSomebody(t *testing.T) {
 	form.Set("people/zoe/measures/dress", "")
 	form.Set("people/zoe/name", "Zoë Berg")
 	b.post(atWedding+"people/zoe", http.StatusOK, form).lacks("Size: dress")
-	if who, ok := s.plan(t).Plan.Person("zoe"); !ok || who.Name != "Zoë Berg" || len(who.Measures) > 0 {
+	if who, ok := s.newest(t).Plan.Person("zoe"); !ok || who.Name != "Zoë Berg" || len(who.Measures) > 0 {
 		t.Errorf("she is kept as %+v", who)
 	}
 	// Keys are nobody else's, no part's, no group's, and no page's.
@@ -162,7 +162,7 @@ func TestPartnersRecastNobody(t *testing.T) {
 	form.Set("people/theo/groups", "setup")
 	form.Set("people/theo/diet", "anything")
 	theo.post(atWedding+"people/theo", http.StatusOK, form)
-	if who, _ := s.plan(t).Plan.Person("theo"); who.Part != "couple" || who.Groups != nil || who.Diet != "anything" {
+	if who, _ := s.newest(t).Plan.Person("theo"); who.Part != "couple" || who.Groups != nil || who.Diet != "anything" {
 		t.Errorf("Theo made himself %+v", who)
 	}
 	for _, row := range []struct {
@@ -205,7 +205,7 @@ func TestTakingSomebodyOut(t *testing.T) {
 	p = b.post(at, http.StatusOK, p.form())
 	p.has("Kept as version 2", "No longer in the plan", "Close the link")
 	p.lacks("Bea Lindqvist")
-	doc := s.plan(t)
+	doc := s.newest(t)
 	text, err := doc.Text()
 	if err != nil {
 		t.Fatal(err)
@@ -234,7 +234,7 @@ func TestPartnersTakeSomebodyOut(t *testing.T) {
 	p.has("dates to come in their calendar")
 	p.lacks("They are asked no more", "fitting", "zeppelin", "ready") // all that names her is hidden from him
 	theo.post(atWedding+"people/priya/out", http.StatusOK, p.form()).lacks("No longer in the plan")
-	doc := s.plan(t)
+	doc := s.newest(t)
 	if got := doc.At("countdown/add/zeppelin/for"); got != nil {
 		t.Errorf("%q are asked to what is hidden", got)
 	}
@@ -248,7 +248,7 @@ func TestPartnersTakeSomebodyOut(t *testing.T) {
 	p = theo.post(atWedding+"people/fern/out", http.StatusUnprocessableEntity, nil)
 	p.has("something that this page does not show stands against it")
 	p.lacks("zeppelin", "ushers")
-	if _, ok := s.plan(t).Plan.Person("fern"); !ok {
+	if _, ok := s.newest(t).Plan.Person("fern"); !ok {
 		t.Error("Fern is gone")
 	}
 	s.planner(t).post(atWedding+"people/fern/out", http.StatusUnprocessableEntity, nil).has("zeppelin", "ushers")
