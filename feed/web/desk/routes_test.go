@@ -39,13 +39,14 @@ type sample struct {
 }
 
 // hiddenWords are words of what is hidden from Theo, in small letters.
-var hiddenWords = []string{"tin gull", "brass", "neckline", "fitting", "zeppelin", "getting ready",
-	"net shed", "run-through", "last song", "bram", "tolliver", "325.00"}
+var hiddenWords = []string{"tin gull", "brass", "neckline", "taffeta", "zeppelin", "net shed", "run-through", "last song", "bram", "tolliver", "325.00"}
 
 // walkedPlan is the demo with a milestone that is hidden from Theo, beside
-// the agreement, the line, the appointments and the occasions that are.
+// the agreement, the line, the appointments and the occasions that are, some
+// under names that nothing else has.
 func walkedPlan(t testing.TB) string {
-	return replaced(t, string(testdata.Demo),
+	text := regexp.MustCompile(`what: (Getting ready|[^,]*[Ff]itting)`).ReplaceAllString(string(testdata.Demo), "what: Taffeta")
+	return replaced(t, text,
 		"wedding:\n", "wedding:\n  id: 0123456789abcdef\n",
 		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]}\n")
 }
