@@ -176,13 +176,27 @@ func (s *walked) path(t testing.TB, r route, but, value string) string {
 	return "/desk" + path
 }
 
-// seen are the paths of the route to all that Theo sees.
+// seen are the paths of the route to all that Theo sees. What stands under
+// something else may not stand under all there is of that.
 func (s *walked) seen(t testing.TB, r route) []string {
 	t.Helper()
 	paths := []string{s.path(t, r, "", "")}
-	for _, p := range r.parameters(t) {
-		for _, v := range samples[p].seen[1:] {
-			paths = append(paths, s.path(t, r, p, v))
+	if all := r.parameters(t); len(all) > 0 {
+		last := all[len(all)-1]
+		for _, v := range samples[last].seen[1:] {
+			paths = append(paths, s.path(t, r, last, v))
+		}
+	}
+	return paths
+}
+
+// there are the paths of the route to all that a planner sees.
+func (s *walked) there(t testing.TB, r route) []string {
+	t.Helper()
+	paths := s.seen(t, r)
+	if all := r.parameters(t); len(all) > 0 {
+		if last := all[len(all)-1]; samples[last].hidden != "" {
+			paths = append(paths, s.path(t, r, last, samples[last].hidden))
 		}
 	}
 	return paths
