@@ -2,6 +2,8 @@ package store_test
 
 import (
 	"errors"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -163,6 +165,28 @@ func TestFailedSignIns(t *testing.T) {
 	// A name that nobody has waits like any other, so that waiting tells nothing.
 	if _, err := s.SignIn(ctx, "Nobody", long, now); !errors.As(err, &soon) || soon.Until.Sub(now) != 2*time.Second {
 		t.Errorf("nobody's sixth try at once: %v", err)
+	}
+}
+
+// Tries that come at once count like tries in a row.
+func TestSignInsAtOnce(t *testing.T) {
+	s, _ := owner(t)
+	var looked atomic.Int32
+	var all sync.WaitGroup
+	for range 20 {
+		all.Go(func() {
+			_, err := s.SignIn(t.Context(), "Ida", "not the passphrase", start)
+			switch {
+			case errors.Is(err, store.ErrWrong):
+				looked.Add(1)
+			case !errors.As(err, new(store.TooSoon)):
+				t.Error(err)
+			}
+		})
+	}
+	all.Wait()
+	if looked.Load() != 5 {
+		t.Errorf("%d of twenty tries at once were looked at, want five", looked.Load())
 	}
 }
 

@@ -71,6 +71,7 @@ http {
 	if !strings.HasPrefix(string(body), "BEGIN:VCALENDAR\r\n") {
 		t.Errorf("over TLS comes %.80q", body)
 	}
+	deskForm(t, browser, "https://"+outside, regexp.MustCompile(`/desk/door/\S+`).FindString(said))
 	for _, name := range []string{"access.log", "error.log"} {
 		log, _ := os.ReadFile(filepath.Join(dir, name))
 		if strings.Contains(string(log), strings.TrimPrefix(inside[2], "/c/")) {
@@ -78,6 +79,36 @@ http {
 		}
 	}
 	c.stop(t)
+}
+
+// deskForm sends a form of the desk through the proxy, as a browser does that
+// tells nothing of where it was but Origin: the proxy has to keep the Host.
+func deskForm(t *testing.T, browser *http.Client, outside, door string) {
+	t.Helper()
+	once := &http.Client{Transport: browser.Transport, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	ask := func(method, path, origin string, cookies []*http.Cookie) *http.Response {
+		req, err := http.NewRequest(method, outside+path, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req.Host = "dates.example.org"
+		req.Header.Set("Origin", origin)
+		for _, c := range cookies {
+			req.AddCookie(c)
+		}
+		res, err := once.Do(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		res.Body.Close()
+		return res
+	}
+	signedIn := ask(http.MethodGet, door, "", nil).Cookies()
+	for origin, want := range map[string]int{"https://dates.example.org": http.StatusSeeOther, "https://example.org": http.StatusForbidden} {
+		if res := ask(http.MethodPost, "/desk/w/maren-and-theo/people/priya/link/new", origin, signedIn); res.StatusCode != want {
+			t.Errorf("a form from %s is answered with %d, want %d", origin, res.StatusCode, want)
+		}
+	}
 }
 
 // certificate writes the key pair that the README's configuration names, and

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"errors"
 	"log/slog"
 	"net/http"
 	"strings"
@@ -101,7 +102,13 @@ func (d *Desk) wedding(r chi.Router) {
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
-	return web.Answer(d.Log, do)
+	return web.Answer(d.Log, func(w http.ResponseWriter, r *http.Request) error {
+		err := do(w, r)
+		if errors.Is(err, store.ErrUnknown) {
+			return nothing(w, r)
+		}
+		return err
+	})
 }
 
 // nothing answers where there is nothing, or nothing for whoever asks: the

@@ -99,4 +99,10 @@ func TestWhoseLinkAPartnerMayHave(t *testing.T) {
 	edit(2, store.Set{Path: "appointments/secret"}, store.Set{Path: "appointments/open"})
 	may("kofi", false) // his page shows it as withdrawn
 	may("arvid", true) // and so does Theo's
+	// What has no day yet will stand on the page once it has.
+	may("hanneke", true)
+	edit(3, store.Set{Path: "agreements/rentals/papers/+1/says", Value: []string{"sketch 3 days after invoice"}},
+		store.Set{Path: "agreements/rentals/papers/+1/for", Value: []string{"hanneke"}, List: true},
+		store.Set{Path: "agreements/rentals/papers/+1/hide from", Value: []string{"theo"}, List: true})
+	may("hanneke", false)
 }

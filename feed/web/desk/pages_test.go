@@ -27,15 +27,15 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	var paths []string
 	for _, r := range s.routes(t) {
 		if r.method == http.MethodGet && !strings.HasPrefix(r.pattern, "/door/") {
-			paths = append(paths, s.path(t, r, "", ""))
+			path := s.path(t, r, "", "")
+			if a := s.planner.ask(r.method, path, nil); strings.HasPrefix(a.head.Get("Content-Type"), "text/html") {
+				paths = append(paths, path)
+			}
 		}
 	}
 	look := func(paths ...string) {
 		for _, path := range paths {
 			browse.Do(t, ctx, chromedp.Navigate(s.URL+path))
-			if kind := browse.Tell[string](t, ctx, `document.contentType`); kind != "text/html" {
-				continue
-			}
 			if here := browse.Tell[string](t, ctx, `location.pathname`); here != path {
 				t.Fatalf("%s leads to %s", path, here)
 			}

@@ -36,8 +36,8 @@ type personRow struct {
 	Reach     reach
 }
 
-// partWords is what a part is called: over several people, and of one.
-var partWords = map[milestones.Part]struct{ many, one string }{
+// partNames is what a part is called: over several people, and of one.
+var partNames = map[milestones.Part]struct{ many, one string }{
 	milestones.Couple:    {"The couple", "One of the couple"},
 	milestones.Planner:   {"Planning", "Planner"},
 	milestones.Family:    {"Family", "Family"},
@@ -56,7 +56,7 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := peoplePage{pageFrame: newPageFrame(r, "People", "people"), Planner: s.planner()}
 	for _, part := range milestones.Parts {
-		of := peopleOfPart{Name: partWords[part].many}
+		of := peopleOfPart{Name: partNames[part].many}
 		for _, who := range s.plan.People {
 			if who.Part == part {
 				of.People = append(of.People, personRow{who.Key, who.Name, who.Key == s.key, strings.Join(who.Groups, ", "),

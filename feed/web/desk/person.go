@@ -85,7 +85,7 @@ func (d *Desk) showPerson(w http.ResponseWriter, r *http.Request, status int, wh
 	p := personPage{pageFrame: newPageFrame(r, who.Name, "people"), Key: who.Key, Form: f, Measures: blanks(measures),
 		Reach: reachOf(who), You: who.Key == s.key, MayDrop: s.mayRecast(who)}
 	if !s.mayRecast(who) {
-		p.Part, p.Groups = partWords[who.Part].one, strings.Join(who.Groups, ", ")
+		p.Part, p.Groups = partNames[who.Part].one, strings.Join(who.Groups, ", ")
 	}
 	shown, err := d.seenOf(r, who)
 	if err != nil {
@@ -161,7 +161,7 @@ func (s *sight) partOptions(who *milestones.Person) []option {
 	}
 	for _, part := range milestones.Parts {
 		if s.planner() || !runsIt(part) {
-			all = append(all, option{string(part), partWords[part].one})
+			all = append(all, option{string(part), partNames[part].one})
 		}
 	}
 	return all

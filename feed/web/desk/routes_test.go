@@ -40,13 +40,14 @@ type sample struct {
 }
 
 // hiddenWords are words of what is hidden from Theo, in small letters.
-var hiddenWords = []string{"tin gull", "brass", "neckline", "fitting", "zeppelin", "getting ready",
-	"net shed", "run-through", "last song", "bram", "tolliver", "325.00"}
+var hiddenWords = []string{"tin gull", "brass", "neckline", "taffeta", "zeppelin", "net shed", "run-through", "last song", "bram", "tolliver", "325.00"}
 
 // walkedPlan is the demo with a milestone that is hidden from Theo, beside
-// the agreement, the line, the appointments and the occasions that are.
+// the agreement, the line, the appointments and the occasions that are, some
+// under names that nothing else has.
 func walkedPlan(t testing.TB) string {
-	return replaced(t, string(testdata.Demo),
+	text := regexp.MustCompile(`what: (Getting ready|[^,]*[Ff]itting)`).ReplaceAllString(string(testdata.Demo), "what: Taffeta")
+	return replaced(t, text,
 		"wedding:\n", "wedding:\n  id: 0123456789abcdef\n",
 		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]}\n")
 }
@@ -198,17 +199,28 @@ func (s *walked) path(t testing.TB, r route, but, value string) string {
 	return "/desk" + path
 }
 
-// seen are the paths of the route to all that Theo sees.
+// seen are the paths of the route to all that Theo sees. What stands under
+// something else may not stand under all there is of that.
 func (s *walked) seen(t testing.TB, r route) []string {
 	t.Helper()
 	paths := []string{s.path(t, r, "", "")}
-	all := r.parameters(t)
-	if len(all) == 0 {
-		return paths
+	if all := r.parameters(t); len(all) > 0 {
+		last := all[len(all)-1]
+		for _, v := range samples[last].seen[1:] {
+			paths = append(paths, s.path(t, r, last, v))
+		}
 	}
-	last := all[len(all)-1] // what stands below another thing is that one's alone
-	for _, v := range samples[last].seen[1:] {
-		paths = append(paths, s.path(t, r, last, v))
+	return paths
+}
+
+// there are the paths of the route to all that a planner sees.
+func (s *walked) there(t testing.TB, r route) []string {
+	t.Helper()
+	paths := s.seen(t, r)
+	if all := r.parameters(t); len(all) > 0 {
+		if last := all[len(all)-1]; samples[last].hidden != "" {
+			paths = append(paths, s.path(t, r, last, samples[last].hidden))
+		}
 	}
 	return paths
 }
