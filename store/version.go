@@ -67,25 +67,44 @@ func (s *Store) revert(ctx context.Context, tx *sql.Tx, name string, n int, by s
 	if err != nil {
 		return Imported{}, err
 	}
-	last, err := load(ctx, tx, w, w.Version)
-	if err != nil {
-		return Imported{}, err
-	}
-	old, err := load(ctx, tx, w, n)
-	if err != nil {
-		return Imported{}, err
-	}
 	next, err := nextVersion(ctx, tx, w)
 	if err != nil {
 		return Imported{}, err
 	}
-	doc := &Document{File: last.File, root: clone(old.root)}
-	setChild(child(doc.root.Content[0], "wedding"), "version", strconv.Itoa(next))
-	doc, kept, err := doc.keeping(last, storeWins, allUnseen)
+	last, doc, kept, err := reverted(ctx, tx, w, n, w.Version, next)
 	if err != nil {
-		return Imported{}, fmt.Errorf("version %d of %s: %w", n, w.Name, err)
+		return Imported{}, err
 	}
 	done, err := s.saveNext(ctx, tx, w, last.Plan, doc, by, now)
 	done.Keeping = kept
 	return done, err
+}
+
+// Reverted is what going back to version n over version last comes to, as
+// Revert does it, unsaved.
+func (s *Store) Reverted(ctx context.Context, name string, n, last int) (*Document, Keeping, error) {
+	w, err := weddingCalled(ctx, s.db, name)
+	if err != nil {
+		return nil, Keeping{}, err
+	}
+	_, doc, kept, err := reverted(ctx, s.db, w, n, last, last+1)
+	return doc, kept, err
+}
+
+// reverted is version n with what version over knows of the world, as the
+// version that is next.
+func reverted(ctx context.Context, q querier, w Wedding, n, over, next int) (last, doc *Document, kept Keeping, err error) {
+	if last, err = load(ctx, q, w, over); err != nil {
+		return nil, nil, kept, err
+	}
+	old, err := load(ctx, q, w, n)
+	if err != nil {
+		return nil, nil, kept, err
+	}
+	doc = &Document{File: last.File, root: clone(old.root)}
+	setChild(child(doc.root.Content[0], "wedding"), "version", strconv.Itoa(next))
+	if doc, kept, err = doc.keeping(last, storeWins, allUnseen); err != nil {
+		err = fmt.Errorf("version %d of %s: %w", n, w.Name, err)
+	}
+	return last, doc, kept, err
 }
