@@ -98,6 +98,11 @@ func (d *Desk) wedding(r chi.Router) {
 	r.With(d.planners).Get("/admits/{account}/dismiss", d.answer(d.sureDismiss))
 	r.With(d.planners).Post("/admits/{account}/dismiss", d.answer(d.dismiss))
 	r.Route("/agreements", d.agreementRoutes)
+	r.Get("/leaving", d.answer(d.leaving))
+	r.Get("/due", d.answer(d.due))
+	r.Get("/questions", d.answer(d.questions))
+	r.Get("/question", d.answer(d.question))
+	r.Post("/question", d.answer(d.answerQuestion))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
