@@ -103,6 +103,12 @@ func (d *Desk) wedding(r chi.Router) {
 	r.Get("/questions", d.answer(d.questions))
 	r.Get("/question", d.answer(d.question))
 	r.Post("/question", d.answer(d.answerQuestion))
+	r.Get("/history", d.answer(d.history))
+	r.Get("/history/{version}/back", d.answer(d.goingBack))
+	r.Post("/history/{version}/back", d.answer(d.goBack))
+	r.Get("/paper/month", d.answer(d.paperMonth))
+	r.Get("/paper/people", d.answer(d.paperPeople))
+	r.Get("/paper/current", d.answer(d.paperCurrent))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {

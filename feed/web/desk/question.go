@@ -106,6 +106,9 @@ func lineOfQuestion(q *milestones.Question) string {
 
 func (s *sight) questionRow(at string, q milestones.Question) questionRow {
 	row := questionRow{ID: q.ID, Words: q.Words, Wording: q.Wording, Says: sentence(q.Says), Settles: q.Settles(), Mend: q.Mend}
+	if row.Settles && row.Mend != "" {
+		row.Mend = sentence(row.Mend)
+	}
 	if a, ok := s.plan.Agreement(q.Agreement); ok {
 		row.Of, row.To = a.With, at+"agreements/"+a.Key
 	} else if n := slices.IndexFunc(s.items, func(i milestones.Item) bool { return i.ID == q.Path }); n >= 0 {
@@ -158,7 +161,6 @@ type questionPage struct {
 	Question questionRow
 	Form     form
 	Reads    field // which reading holds
-	Names    []string
 	Answered bool
 }
 
@@ -187,9 +189,6 @@ func (d *Desk) showQuestion(w http.ResponseWriter, r *http.Request, status int, 
 	}
 	f.Fields = f.Fields[1:]
 	p.Form = f
-	for _, who := range s.plan.People {
-		p.Names = append(p.Names, who.Name)
-	}
 	return web.Show(w, r, status, questionTemplate, p)
 }
 
