@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"strconv"
 	"time"
@@ -48,6 +49,37 @@ func (s *Store) LoadVersion(ctx context.Context, name string, n int) (*Document,
 		return nil, err
 	}
 	return load(ctx, s.db, w, n)
+}
+
+// LoadVersions are those of the versions from one to another, both included,
+// of the wedding called name that this program can read, by number.
+func (s *Store) LoadVersions(ctx context.Context, name string, from, to int) (map[int]*Document, error) {
+	w, err := weddingCalled(ctx, s.db, name)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := s.db.QueryContext(ctx, "select n, document from version where wedding = ? and n between ? and ?", w.ID, from, to)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	all := map[int]*Document{}
+	for rows.Next() {
+		var n int
+		var packed []byte
+		if err := rows.Scan(&n, &packed); err != nil {
+			return nil, err
+		}
+		doc, err := unpacked(w, n, packed)
+		var faults Faults
+		if errors.As(err, &faults) {
+			continue
+		} else if err != nil {
+			return nil, err
+		}
+		all[n] = doc
+	}
+	return all, rows.Err()
 }
 
 // Revert saves version n of a wedding's plan as its next version, and

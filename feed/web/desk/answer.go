@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/go-chi/chi/v5"
+
 	"banns/milestones"
 	"banns/store"
 )
@@ -161,10 +163,7 @@ func answerSets(at string, one milestones.Answer) []store.Set {
 // answer answers POST of one question.
 func (d *Desk) answerQuestion(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	if err := r.ParseForm(); err != nil {
-		return badForm(w, r, err)
-	}
-	q := s.questionCalled(r.URL.Query().Get("id"))
+	q := s.questionCalled(chi.URLParam(r, "question"))
 	if q == nil || !q.Settles() {
 		return nothing(w, r)
 	}
@@ -180,7 +179,7 @@ func (d *Desk) answerQuestion(w http.ResponseWriter, r *http.Request) error {
 		return d.showQuestion(w, r, http.StatusUnprocessableEntity, q, a.form)
 	}
 	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: a.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
-	if a.refused(a.below(err), s.plan.Version) {
+	if a.refused(a.below(s.veiled(err)), s.plan.Version) {
 		return d.showQuestion(w, r, http.StatusUnprocessableEntity, q, a.form)
 	} else if err != nil {
 		return err

@@ -62,7 +62,7 @@ func (d *Desk) showBack(w http.ResponseWriter, r *http.Request, status int, late
 func older(r *http.Request) (*sight, int, error) {
 	s := sightOf(r)
 	n, err := strconv.Atoi(chi.URLParam(r, "version"))
-	if err != nil || n >= s.plan.Version || !s.all() {
+	if err != nil || n >= s.plan.Version || !s.planner() {
 		return nil, 0, store.ErrUnknown
 	}
 	return s, n, nil
@@ -70,9 +70,12 @@ func older(r *http.Request) (*sight, int, error) {
 
 // wentBack is what going back from one version to another comes to.
 func (d *Desk) wentBack(ctx context.Context, s *sight, n, from int) (*back, error) {
-	was, err := d.Store.LoadVersion(ctx, s.ID, from)
-	if err != nil {
-		return nil, err
+	was := s.doc
+	if from != s.plan.Version {
+		var err error
+		if was, err = d.Store.LoadVersion(ctx, s.ID, from); err != nil {
+			return nil, err
+		}
 	}
 	is, kept, err := d.Store.Reverted(ctx, s.ID, n, from)
 	var faults store.Faults

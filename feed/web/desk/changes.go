@@ -29,7 +29,7 @@ func (s *sight) compared(was, is *milestones.Plan, on milestones.Date) []changeR
 	var all []changeRow
 	for _, c := range feed.Compare(worked(was), worked(is), s.Person, on) {
 		row := changeRow{Says: sentence(c.Says)}
-		if s.all() {
+		if s.planner() {
 			row.Aside = concerned(is, was, c)
 		}
 		for n, one := range c.Each {

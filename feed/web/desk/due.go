@@ -49,7 +49,7 @@ var dueParts = []struct {
 // due answers GET of what is paid and to be paid.
 func (d *Desk) due(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	p := duePage{pageFrame: newPageFrame(r, "What is due", "due"), Ways: dueWays, By: milestones.ByMonth, Whole: s.all(),
+	p := duePage{pageFrame: newPageFrame(r, "What is due", "due"), Ways: dueWays, By: milestones.ByMonth, Whole: s.planner(),
 		On: field{Path: "on", Label: "As it stands on", Kind: dateKind, Value: s.today.String()}}
 	if by := milestones.Grouping(r.URL.Query().Get("by")); slices.ContainsFunc(dueWays, func(one dueWay) bool { return one.By == by }) {
 		p.By = by

@@ -44,7 +44,7 @@ type versionRow struct {
 // history answers GET of the versions.
 func (d *Desk) history(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	p := historyPage{pageFrame: newPageFrame(r, "History", "history"), Whole: s.all()}
+	p := historyPage{pageFrame: newPageFrame(r, "History", "history"), Whole: s.planner()}
 	all, err := d.Store.Versions(r.Context(), s.ID)
 	if err != nil {
 		return err
@@ -60,7 +60,7 @@ func (d *Desk) history(w http.ResponseWriter, r *http.Request) error {
 	for n := range p.Versions {
 		p.Versions[n].Newest = p.Versions[n].N == newest
 	}
-	if n, err := strconv.Atoi(r.URL.Query().Get("back")); err == nil && s.all() {
+	if n, err := strconv.Atoi(r.URL.Query().Get("back")); err == nil && s.planner() {
 		kept, err := strconv.Atoi(p.Kept)
 		if err == nil {
 			p.Back, err = d.wentBack(r.Context(), s, n, kept-1)
@@ -76,58 +76,41 @@ func (d *Desk) history(w http.ResponseWriter, r *http.Request) error {
 // somebody from whom things are hidden, a version that changes nothing which
 // they see is not told of.
 func (d *Desk) versionRows(ctx context.Context, s *sight, all []store.Version, p *historyPage) error {
-	var is *store.Document
-	var err error
-	for n, v := range all {
-		if len(p.Versions) == historyMost {
-			p.Older = v.N
-			return nil
-		}
-		if n == 0 {
-			if is, err = d.version(ctx, s, v.N); err != nil {
-				return err
-			}
-		}
-		var was *store.Document
-		if n+1 < len(all) {
-			if was, err = d.version(ctx, s, all[n+1].N); err != nil {
-				return err
-			}
-		}
+	shown := all[:min(len(all), historyMost)]
+	if len(shown) == 0 {
+		return nil
+	}
+	if len(all) > len(shown) {
+		p.Older = all[len(shown)].N
+	}
+	docs, err := d.Store.LoadVersions(ctx, s.ID, max(p.Older, all[len(all)-1].N), shown[0].N)
+	if err != nil {
+		return err
+	}
+	for n, v := range shown {
 		row := versionRow{N: v.N, Saved: s.cityTime(v.Saved), By: v.By}
+		is := docs[v.N]
 		switch {
 		case is == nil:
 			row.Gone = true
 		case n+1 == len(all):
 			row.First = s.firstWords(is.Plan)
-		case was == nil:
+		case docs[all[n+1].N] == nil:
 			row.Blind = true
 		default:
-			row.Changes = s.compared(was.Plan, is.Plan, milestones.DateOf(v.Saved.In(is.Plan.Wedding.Location())))
+			row.Changes = s.compared(docs[all[n+1].N].Plan, is.Plan, milestones.DateOf(v.Saved.In(is.Plan.Wedding.Location())))
 		}
-		if s.all() || row.Changes != nil || row.First != "" {
+		if s.planner() || row.Changes != nil || row.First != "" {
 			p.Versions = append(p.Versions, row)
 		}
-		is = was
 	}
 	return nil
-}
-
-// version is one version of the plan, or nil where it cannot be read by this
-// program any more.
-func (d *Desk) version(ctx context.Context, s *sight, n int) (*store.Document, error) {
-	doc, err := d.Store.LoadVersion(ctx, s.ID, n)
-	var faults store.Faults
-	if errors.As(err, &faults) {
-		return nil, nil
-	}
-	return doc, err
 }
 
 // firstWords count what the first version has, or what of it the visitor sees.
 func (s *sight) firstWords(p *milestones.Plan) string {
 	w := worked(p)
-	if s.all() {
+	if s.planner() {
 		return some(len(p.People), "person", "people") + ", " + some(len(p.Agreements), "agreement", "agreements") + " and " + some(len(w.Items), "date", "dates")
 	}
 	for _, who := range p.People {

@@ -28,7 +28,7 @@ type leavingPage struct {
 // leaving answers GET of what leaving costs.
 func (d *Desk) leaving(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	p := leavingPage{pageFrame: newPageFrame(r, "What leaving costs", "leaving"), Whole: s.all(), Open: s.plan.Wedding.Date.IsZero(),
+	p := leavingPage{pageFrame: newPageFrame(r, "What leaving costs", "leaving"), Whole: s.planner(), Open: s.plan.Wedding.Date.IsZero(),
 		On:   field{Path: "on", Label: "If you leave on", Kind: dateKind, Value: s.today.String()},
 		Hour: field{Path: "at", Label: "At what hour", Hint: "Only where it matters", Kind: timeKind}}
 	day, at := p.asked(r, s.today)

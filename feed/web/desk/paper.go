@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -214,26 +213,27 @@ type currentPage struct {
 // paperCurrent answers GET of whether a print is still current.
 func (d *Desk) paperCurrent(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	n, err := strconv.Atoi(r.URL.Query().Get("v"))
-	if err != nil || n > s.plan.Version {
+	n, err := s.plan.Version, error(nil)
+	if asked := r.URL.Query().Get("v"); asked != "" {
+		n, err = strconv.Atoi(asked)
+	}
+	all, failed := d.Store.Versions(r.Context(), s.ID)
+	if failed != nil {
+		return failed
+	}
+	at := slices.IndexFunc(all, func(v store.Version) bool { return v.N == n })
+	if err != nil || at < 0 {
 		return nothing(w, r)
 	}
-	all, err := d.Store.Versions(r.Context(), s.ID)
+	p := currentPage{pageFrame: newPageFrame(r, "Is this print still current?", "paper"), Version: n, Newest: s.plan.Version, Saved: s.cityTime(all[at].Saved)}
+	docs, err := d.Store.LoadVersions(r.Context(), s.ID, n, n)
 	if err != nil {
 		return err
 	}
-	at := slices.IndexFunc(all, func(v store.Version) bool { return v.N == n })
-	if at < 0 {
-		return nothing(w, r)
-	}
-	was, err := d.version(r.Context(), s, n)
-	if err != nil && !errors.Is(err, store.ErrUnknown) {
-		return err
-	}
-	p := currentPage{pageFrame: newPageFrame(r, "Is this print still current?", "paper"), Version: n, Newest: s.plan.Version,
-		Saved: s.cityTime(all[at].Saved), Blind: was == nil}
-	if was != nil {
+	if was := docs[n]; was != nil {
 		p.Changes = s.compared(was.Plan, s.doc.Plan, milestones.DateOf(all[at].Saved.In(s.plan.Wedding.Location())))
+	} else {
+		p.Blind = true
 	}
 	return web.Show(w, r, http.StatusOK, currentTemplate, p)
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/go-chi/chi/v5"
+
 	"banns/feed/web"
 	"banns/milestones"
 )
@@ -24,7 +26,7 @@ type questionsPage struct {
 
 // questionRow is a question, with what each reading would mean.
 type questionRow struct {
-	ID       string
+	Name     string // in addresses
 	Of       string // the vendor, or what it is about
 	To       string // where that is written, or empty
 	Words    string // the contract's phrase
@@ -49,7 +51,7 @@ type readingRow struct {
 // questions answers GET of the questions.
 func (d *Desk) questions(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	p := questionsPage{pageFrame: newPageFrame(r, "Questions", "questions"), Whole: s.all()}
+	p := questionsPage{pageFrame: newPageFrame(r, "Questions", "questions"), Whole: s.planner()}
 	for _, q := range s.asked() {
 		row := s.questionRow(p.At, q)
 		if q.Open() {
@@ -76,7 +78,7 @@ func (s *sight) asked() []milestones.Question {
 // agreement names its lines, and their sums: nobody sees it from whom one of
 // them is hidden.
 func (s *sight) mayAsk(q *milestones.Question, seen map[string]bool) bool {
-	if s.all() {
+	if s.planner() {
 		return true
 	}
 	if q.Agreement == "" {
@@ -105,7 +107,7 @@ func lineOfQuestion(q *milestones.Question) string {
 }
 
 func (s *sight) questionRow(at string, q milestones.Question) questionRow {
-	row := questionRow{ID: q.ID, Words: q.Words, Wording: q.Wording, Says: sentence(q.Says), Settles: q.Settles(), Mend: q.Mend}
+	row := questionRow{Name: questionName(q.ID), Words: q.Words, Wording: q.Wording, Says: sentence(q.Says), Settles: q.Settles(), Mend: q.Mend}
 	if row.Settles && row.Mend != "" {
 		row.Mend = sentence(row.Mend)
 	}
@@ -167,7 +169,7 @@ type questionPage struct {
 // question answers GET of one question.
 func (d *Desk) question(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	q := s.questionCalled(r.URL.Query().Get("id"))
+	q := s.questionCalled(chi.URLParam(r, "question"))
 	if q == nil || !q.Settles() {
 		return nothing(w, r)
 	}
@@ -192,11 +194,14 @@ func (d *Desk) showQuestion(w http.ResponseWriter, r *http.Request, status int, 
 	return web.Show(w, r, status, questionTemplate, p)
 }
 
-// questionCalled is the question of that id, or nil where the visitor may not
+// questionName is an id as the last part of an address.
+func questionName(id string) string { return strings.NewReplacer("/", ".", "#", ".").Replace(id) }
+
+// questionCalled is the question of that name, or nil where the visitor may not
 // know of one.
-func (s *sight) questionCalled(id string) *milestones.Question {
+func (s *sight) questionCalled(name string) *milestones.Question {
 	all := s.asked()
-	if n := slices.IndexFunc(all, func(q milestones.Question) bool { return q.ID == id }); n >= 0 {
+	if n := slices.IndexFunc(all, func(q milestones.Question) bool { return questionName(q.ID) == name }); n >= 0 {
 		return &all[n]
 	}
 	return nil

@@ -27,6 +27,8 @@ var samples = map[string]sample{
 	"agreements/{agreement}": {seen: []string{"dress", "catering"}, hidden: "brass", theirs: "lute"},
 	"appointments/{key}":     {seen: []string{"cake-tasting"}, hidden: "priya-fitting", theirs: "lesson"},
 	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
+	"questions/{question}":   {seen: []string{"shuttle.change-1.side"}, hidden: "countdown.zeppelin.side"},
+	"history/{version}":      {seen: []string{"1"}},
 	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin"},
 }
 
@@ -47,7 +49,7 @@ var hiddenWords = []string{"tin gull", "brass", "neckline", "fitting", "zeppelin
 func walkedPlan(t testing.TB) string {
 	return replaced(t, string(testdata.Demo),
 		"wedding:\n", "wedding:\n  id: 0123456789abcdef\n",
-		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]}\n")
+		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: within 5 weeks of the wedding, hide from: [theo]}\n")
 }
 
 // otherPlan is a wedding that nobody of the walked one has to do with.
@@ -95,6 +97,10 @@ func walkedSite(t *testing.T) *walked {
 		t.Fatal(err)
 	}
 	s.accounts = map[string]string{"INVITATION": invitation}
+	edit := store.Edit{Wedding: "maren-and-theo", Seen: 1, Sets: []store.Set{{Path: "agreements/brass/note", Value: []string{"Brass, at the back"}}}}
+	if _, err := s.store.Update(t.Context(), edit, winter); err != nil { // so that there is something to go back to
+		t.Fatal(err)
+	}
 	for word, wedding := range map[string]string{"ACCOUNT": "maren-and-theo", "THEIR-ACCOUNT": "ada-and-finn"} {
 		doc, err := s.store.Load(t.Context(), wedding)
 		if err != nil {

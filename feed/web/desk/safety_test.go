@@ -355,7 +355,7 @@ func TestHeadersOfTheDesk(t *testing.T) {
 func TestHiddenChangesNoPage(t *testing.T) {
 	whole := walkedPlan(t)
 	bare := replaced(t, whole,
-		"    zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]}\n", "",
+		"    zeppelin: {what: Order the zeppelin ride, when: within 5 weeks of the wedding, hide from: [theo]}\n", "",
 		"    change:\n      - {says: neckline and sleeves 14 weeks before the wedding, hide from: [theo]}\n", "")
 	bare = regexp.MustCompile(`(?s)  # A surprise: .*?\n\n`).ReplaceAllString(bare, "\n")
 	bare = regexp.MustCompile(`(?m)^  (bram:|.*hide from:).*\n`).ReplaceAllString(bare, "")

@@ -40,16 +40,13 @@ func (t *sumTable) add(name string, cells ...string) *sumRow {
 // agreement are made. Where a payment or a step is hidden, a sum would tell
 // of it.
 func (s *sight) sumsOf(agreement string) bool {
-	if s.key == "" {
+	if s.planner() {
 		return true
 	}
 	seen, ok := s.plan.Agreement(agreement)
 	whole, there := s.doc.Plan.Agreement(agreement)
 	return ok && there && len(seen.Pay) == len(whole.Pay) && len(seen.Cancel) == len(whole.Cancel)
 }
-
-// all reports whether the visitor sees everything.
-func (s *sight) all() bool { return s.key == "" }
 
 func (s *sight) words(a milestones.Amount) string { return s.plan.Wedding.Currency.Range(a) }
 
