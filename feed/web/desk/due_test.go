@@ -38,6 +38,9 @@ func textOf(n *html.Node) string {
 		return n.Data
 	}
 	var all strings.Builder
+	if n.Data == "p" {
+		all.WriteString(" ")
+	}
 	for c := range n.ChildNodes() {
 		all.WriteString(textOf(c))
 	}
