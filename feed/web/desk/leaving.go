@@ -82,7 +82,7 @@ func (p *leavingPage) fill(s *sight, each []milestones.Leave) {
 	for _, one := range each {
 		add(one.With, one).To = p.At + "agreements/" + one.Agreement
 		for _, q := range one.Questions {
-			if !slices.Contains(p.Questions, q) {
+			if q = sentence(q); !slices.Contains(p.Questions, q) {
 				p.Questions = append(p.Questions, q)
 			}
 		}

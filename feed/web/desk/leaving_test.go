@@ -88,7 +88,7 @@ func TestLeavingWithoutADay(t *testing.T) {
 	s := newSite(t, plan)
 	p := s.planner(t).get(atAda+"leaving", http.StatusOK)
 	p.hasRow("The Hall", "$450.00", "$450.00")
-	p.has("the wedding has its day", "the price of The Band is not known yet", "a sum not known yet")
+	p.has("the wedding has its day", "The price of The Band is not known yet", "a sum not known yet")
 	p.lacks("<figure")
 
 	dated := newSite(t, strings.Replace(plan, "Finn, zone", "Finn, date: 2027-05-08, zone", 1))

@@ -151,3 +151,13 @@ func TestRemoveWhatIsCountedFrom(t *testing.T) {
 	p.has("something that this page does not show stands against it")
 	p.lacks("brass")
 }
+
+// plan is the demo's newest plan.
+func (s *site) plan(t testing.TB) *store.Document {
+	t.Helper()
+	doc, err := s.store.Load(t.Context(), "maren-and-theo")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
