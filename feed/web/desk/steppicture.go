@@ -7,33 +7,15 @@ import (
 	"banns/milestones"
 )
 
-// The picture's own measures. It is drawn to be read on the smallest phone,
-// where one of these units is about one pixel.
-const (
-	pictureWide, pictureHigh = 320, 200
-	letterWide               = 8.5 // of the sums beside it
-	rightMargin              = 8
-	topMargin                = 12
-	footRoom                 = 34 // for the days under it
-)
-
-// stepPicture is what leaving costs, as lines that step from day to day.
+// stepPicture is what leaving costs, as lines that step from day to day. Its
+// paths run over a square of 100 by 100, which the page stretches; what is
+// written beside it is text of the page.
 type stepPicture struct {
-	Title      string
-	Wide, High int
-	Left       float64 // where the lines begin
-	Right      int
-	Bottom     int
-	Least      string // path of the least that it costs
-	Most       string // and of the most, where that is more; empty where it never is
-	Sums       []pictureSum
-	From, To   string // the first and the last day
-}
-
-// pictureSum is a sum beside the picture.
-type pictureSum struct {
-	Y    float64
-	Says string
+	Title    string
+	Least    string   // path of the least that it costs
+	Most     string   // and of the most; empty where that is never more
+	Sums     []string // at the top, half way and at the bottom
+	From, To string   // the first and the last day
 }
 
 // newStepPicture draws steps, or nothing where no sum is known.
@@ -53,36 +35,30 @@ func newStepPicture(c milestones.Currency, steps []costStep) *stepPicture {
 	if !known {
 		return nil
 	}
-	top := roundUp(c, highest)
-	p := &stepPicture{Wide: pictureWide, High: pictureHigh, Right: pictureWide - rightMargin, Bottom: pictureHigh - footRoom,
-		From: steps[0].From.Words(), To: steps[len(steps)-1].To.Words()}
-	at := plot{first: steps[0].From, days: steps[len(steps)-1].To.DaysSince(steps[0].From) + 1, top: top}
-	for _, sum := range []milestones.Money{0, top / 2, top} {
-		says := short(c, sum)
-		p.Left = max(p.Left, letterWide*float64(len([]rune(says)))+6)
-		p.Sums = append(p.Sums, pictureSum{at.y(sum), says})
-	}
-	at.left = p.Left
-	p.Least = at.path(steps, func(a milestones.Amount) (milestones.Money, bool) { return a.Low, a.Known })
+	last := steps[len(steps)-1].To
+	at := plot{first: steps[0].From, days: last.DaysSince(steps[0].From) + 1, top: roundUp(c, highest)}
+	p := &stepPicture{From: steps[0].From.Words(), To: last.Words(),
+		Sums:  []string{short(c, at.top), short(c, at.top/2), short(c, 0)},
+		Least: at.path(steps, func(a milestones.Amount) (milestones.Money, bool) { return a.Low, a.Known })}
 	if doubt {
 		p.Most = at.path(steps, func(a milestones.Amount) (milestones.Money, bool) { return a.High, a.Known && !a.Open })
 	}
 	return p
 }
 
-// roundUp is a sum with one digit, or one and a half, that is no less than m.
+// roundUp is a sum of one even digit, or 10, 100 and so on, that is no less
+// than m: half of it is a whole sum too.
 func roundUp(c milestones.Currency, m milestones.Money) milestones.Money {
 	unit := milestones.Money(1)
 	for range c.Digits() {
 		unit *= 10
 	}
-	for {
-		for _, top := range []milestones.Money{2, 4, 6, 8, 10} {
-			if top*unit >= m {
-				return top * unit
+	for ; ; unit *= 10 {
+		for _, digit := range []milestones.Money{2, 4, 6, 8, 10} {
+			if digit*unit >= m {
+				return digit * unit
 			}
 		}
-		unit *= 10
 	}
 }
 
@@ -97,17 +73,13 @@ type plot struct {
 	first milestones.Date
 	days  int
 	top   milestones.Money
-	left  float64
 }
 
 func (p plot) x(day milestones.Date) float64 {
-	return p.left + (pictureWide-rightMargin-p.left)*float64(day.DaysSince(p.first))/float64(p.days)
+	return 100 * float64(day.DaysSince(p.first)) / float64(p.days)
 }
 
-func (p plot) y(m milestones.Money) float64 {
-	const bottom = pictureHigh - footRoom
-	return bottom - (bottom-topMargin)*float64(m)/float64(p.top)
-}
+func (p plot) y(m milestones.Money) float64 { return 100 - 100*float64(m)/float64(p.top) }
 
 // path is a line along one sum of each step. Where there is none, it breaks.
 func (p plot) path(steps []costStep, of func(milestones.Amount) (milestones.Money, bool)) string {
@@ -117,12 +89,12 @@ func (p plot) path(steps []costStep, of func(milestones.Amount) (milestones.Mone
 		sum, ok := of(step.Cost)
 		switch {
 		case ok && drawn:
-			fmt.Fprintf(&out, "V%.1f", p.y(sum))
+			fmt.Fprintf(&out, "V%.2f", p.y(sum))
 		case ok:
-			fmt.Fprintf(&out, "M%.1f %.1f", p.x(step.From), p.y(sum))
+			fmt.Fprintf(&out, "M%.2f %.2f", p.x(step.From), p.y(sum))
 		}
 		if drawn = ok; ok {
-			fmt.Fprintf(&out, "H%.1f", p.x(step.To.AddDays(1)))
+			fmt.Fprintf(&out, "H%.2f", p.x(step.To.AddDays(1)))
 		}
 	}
 	return out.String()
