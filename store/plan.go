@@ -221,6 +221,10 @@ func load(ctx context.Context, q querier, w Wedding, n int) (*Document, error) {
 	} else if err != nil {
 		return nil, err
 	}
+	return unpacked(w, n, packed)
+}
+
+func unpacked(w Wedding, n int, packed []byte) (*Document, error) {
 	text, err := unpack(packed)
 	if err != nil {
 		return nil, err

@@ -99,6 +99,17 @@ func (d *Desk) wedding(r chi.Router) {
 	r.With(d.planners).Get("/admits/{account}/dismiss", d.answer(d.sureDismiss))
 	r.With(d.planners).Post("/admits/{account}/dismiss", d.answer(d.dismiss))
 	r.Route("/agreements", d.agreementRoutes)
+	r.Get("/leaving", d.answer(d.leaving))
+	r.Get("/due", d.answer(d.due))
+	r.Get("/questions", d.answer(d.questions))
+	r.Get("/questions/{question}", d.answer(d.question))
+	r.Post("/questions/{question}", d.answer(d.answerQuestion))
+	r.Get("/history", d.answer(d.history))
+	r.Get("/history/{version}/back", d.answer(d.goingBack))
+	r.Post("/history/{version}/back", d.answer(d.goBack))
+	r.Get("/paper/month", d.answer(d.paperMonth))
+	r.Get("/paper/people", d.answer(d.paperPeople))
+	r.Get("/paper/current", d.answer(d.paperCurrent))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {

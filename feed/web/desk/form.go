@@ -232,6 +232,9 @@ type pageFrame struct {
 	Visitor string
 }
 
+// Rest reports whether the page is one of those that are a step further away.
+func (p pageFrame) Rest() bool { return slices.Contains([]string{"day", "history", "paper"}, p.Here) }
+
 func newPageFrame(r *http.Request, title, here string) pageFrame {
 	s := sightOf(r)
 	p := pageFrame{Frame: frame(r, title), Wedding: s.plan.Wedding.Title, Here: here, Visitor: visitorOf(r).Name, Kept: r.URL.Query().Get("kept")}

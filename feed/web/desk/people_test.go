@@ -217,7 +217,7 @@ func TestTakingSomebodyOut(t *testing.T) {
 // What is hidden from a partner neither stands in the way of what they do nor
 // gives itself away by it.
 func TestPartnersTakeSomebodyOut(t *testing.T) {
-	s := newSite(t, replaced(t, walkedPlan(t), "zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]", "zeppelin ride, when: 5 weeks before the wedding, for: [priya], hide from: [theo, ushers]",
+	s := newSite(t, replaced(t, walkedPlan(t), "zeppelin ride, when: within 5 weeks of the wedding, hide from: [theo]", "zeppelin ride, when: within 5 weeks of the wedding, for: [priya], hide from: [theo, ushers]",
 		"fern:    {name: Fern Castelow, part: helper, groups: [setup]", "fern:    {name: Fern Castelow, part: helper, groups: [setup, ushers]"))
 	theo := s.theo(t)
 	p := theo.get(atWedding+"people/priya/out", http.StatusOK)

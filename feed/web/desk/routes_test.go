@@ -28,6 +28,8 @@ var samples = map[string]sample{
 	"copies/{copy}":          {seen: []string{"COPY"}, hidden: "HIDDEN-COPY"},
 	"appointments/{key}":     {seen: []string{"cake-tasting"}, hidden: "priya-fitting", theirs: "lesson"},
 	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
+	"questions/{question}":   {seen: []string{"shuttle.change-1.side"}, hidden: "countdown.zeppelin.side"},
+	"history/{version}":      {seen: []string{"1"}},
 	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin"},
 }
 
@@ -49,7 +51,7 @@ func walkedPlan(t testing.TB) string {
 	text := regexp.MustCompile(`what: (Getting ready|[^,]*[Ff]itting)`).ReplaceAllString(string(testdata.Demo), "what: Taffeta")
 	return replaced(t, text,
 		"wedding:\n", "wedding:\n  id: 0123456789abcdef\n",
-		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide from: [theo]}\n")
+		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: within 5 weeks of the wedding, hide from: [theo]}\n")
 }
 
 // otherPlan is a wedding that nobody of the walked one has to do with.
@@ -97,6 +99,10 @@ func walkedSite(t *testing.T) *walked {
 		t.Fatal(err)
 	}
 	s.accounts = map[string]string{"INVITATION": invitation}
+	edit := store.Edit{Wedding: "maren-and-theo", Seen: 1, Sets: []store.Set{{Path: "agreements/brass/note", Value: []string{"Brass, at the back"}}}}
+	if _, err := s.store.Update(t.Context(), edit, winter); err != nil { // so that there is something to go back to
+		t.Fatal(err)
+	}
 	for word, wedding := range map[string]string{"ACCOUNT": "maren-and-theo", "THEIR-ACCOUNT": "ada-and-finn"} {
 		doc, err := s.store.Load(t.Context(), wedding)
 		if err != nil {

@@ -372,7 +372,7 @@ func TestHeadersOfTheDesk(t *testing.T) {
 func TestHiddenChangesNoPage(t *testing.T) {
 	whole := walkedPlan(t)
 	bare := replaced(t, whole,
-		"zeppelin: {what: Order the zeppelin ride, when: 5 weeks before the wedding, hide", "ferry: {what: Ask about the ferry, when: 1 day before the wedding, takes: 3 weeks, Hide",
+		"zeppelin: {what: Order the zeppelin ride, when: within 5 weeks of the wedding, hide", "ferry: {what: Ask about the ferry, when: 1 day before the wedding, takes: 3 weeks, Hide",
 		"neckline and sleeves 14 weeks before the wedding, hide", "hem 3 days before the wedding, note: Long, Hide")
 	bare = regexp.MustCompile(`(?s)  # A surprise: .*?\n\n`).ReplaceAllString(bare, "\n")
 	bare = regexp.MustCompile(`(?m)^  (bram:|.*hide from:).*\n`).ReplaceAllString(bare, "")

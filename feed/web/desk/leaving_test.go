@@ -1,0 +1,101 @@
+package desk_test
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"banns/testdata"
+)
+
+// The sums are those that README.md has from banns leaving.
+func TestLeaving(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	p := b.get(atWedding+"leaving?on=2027-05-01", http.StatusOK)
+	p.has("Leaving on Sat 1 May 2027, paid or not", "says nothing about leaving it")
+	p.hasRow("Marram Tent and Table", "$1,595.00", "$3,190.00", "$1,595.00")
+	p.hasRow("In all", "$23,635.01 to $24,615.01", "$21,995.50", "$3,924.51 to $4,414.51", "$1,795.00 to $2,285.00")
+
+	bad := b.get(atWedding+"leaving?on=2027-02-30&at=25:00", http.StatusUnprocessableEntity)
+	bad.has(`value="2027-02-30"`, `value="25:00"`, `href="#on"`, `href="#at"`)
+}
+
+func TestLeavingAtAnHour(t *testing.T) {
+	s := newSite(t, strings.Replace(adaPlan, "Finn, zone", `Finn, date: 2027-05-08, start: "15:00", zone`, 1)+`agreements:
+  hall: {with: The Hall, service: venue, standing: signed, signed: 2026-10-01, price: "900.00", pay: [balance on the wedding], cancel: [nothing until 48 hours before the wedding, 100% after that]}
+`)
+	b := s.planner(t)
+	b.get(atAda+"leaving?on=2027-05-06", http.StatusOK).hasRow("The Hall", "$0.00 to $900.00", "$0.00 to $900.00")
+	b.get(atAda+"leaving?on=2027-05-06&at=15:00", http.StatusOK).hasRow("The Hall", "$0.00")
+	late := b.get(atAda+"leaving?on=2027-05-06&at=15:01", http.StatusOK)
+	late.hasRow("The Hall", "$900.00", "$900.00")
+	late.has("Leaving on Thu 6 May 2027, 15:01, paid or not")
+}
+
+// The picture steps as often as its table, and the table covers each day.
+func TestLeavingOverTime(t *testing.T) {
+	s := demoSite(t)
+	p := s.planner(t).get(atWedding+"leaving", http.StatusOK)
+	p.has("from Wed 25 Nov 2026 to Sat 18 Sep 2027")
+	p.hasRow("Wed 25 Nov 2026 to Thu 18 Feb 2027", "$14,018.01 to $14,998.01")
+	p.hasRow("Sat 11 Sep 2027 to Sat 18 Sep 2027", "$55,858.03 to $56,838.03")
+	p.hasRow("Sun 20 Jun 2027 to Wed 18 Aug 2027", "$5,400.00") // The Net Loft, by itself
+	var tables, pictures []int
+	for n := range p.root.Descendants() {
+		switch {
+		case n.Data == "tbody":
+			rows := -1
+			for c := range n.ChildNodes() {
+				if c.Data == "tr" {
+					rows++
+				}
+			}
+			tables = append(tables, rows)
+		case n.Data == "path" && attr(n, "class") == "least":
+			pictures = append(pictures, strings.Count(attr(n, "d"), "V"))
+		}
+	}
+	tables = tables[1:] // the first is of the day
+	if len(pictures) != 16 || len(tables) != 16 {
+		t.Fatalf("%d pictures, %d tables", len(pictures), len(tables))
+	}
+	for n := range tables {
+		if tables[n] != pictures[n] {
+			t.Errorf("table %d steps %d times, and its picture %d times", n, tables[n], pictures[n])
+		}
+	}
+}
+
+// A partner's sums are of agreements all of whose costs they see: a sum with
+// a hidden payment in it would tell of it.
+func TestLeavingOfWhatIsSeen(t *testing.T) {
+	s := newSite(t, replaced(t, string(testdata.Demo), "      - 25% 6 months before the wedding\n", "      - {says: 25% 6 months before the wedding, hide from: [theo]}\n"))
+	p := s.theo(t).get(atWedding+"leaving?on=2027-05-01", http.StatusOK)
+	p.has("Only what you may see is summed up", "Hollow Oak Table")
+	p.lacks("Tin Gull", "The Net Loft")
+	p.hasRow("In all", "$19,710.01 to $20,690.01", "$18,070.50", "$3,924.51 to $4,414.51", "$1,795.00 to $2,285.00")
+	s.planner(t).get(atWedding+"leaving?on=2027-05-01", http.StatusOK).has("Tin Gull", "The Net Loft")
+}
+
+// A wedding without its day has no end to draw to, and a sum that nobody
+// knows no line.
+func TestLeavingWithoutADay(t *testing.T) {
+	plan := adaPlan + `agreements:
+  hall: {with: The Hall, service: venue, standing: signed, signed: 2026-10-01, price: "900.00", pay: [50% on signing, balance 7 days before the wedding], cancel: [50% until 2027-01-10, 100% after that]}
+  band: {with: The Band, service: music, standing: signed, signed: 2026-10-01, pay: [50% on signing], cancel: [50% until 2027-01-10, 100% after that]}
+`
+	s := newSite(t, plan)
+	p := s.planner(t).get(atAda+"leaving", http.StatusOK)
+	p.hasRow("The Hall", "$450.00", "$450.00")
+	p.has("the wedding has its day", "The price of The Band is not known yet", "a sum not known yet")
+	p.lacks("<figure")
+
+	dated := newSite(t, strings.Replace(plan, "Finn, zone", "Finn, date: 2027-05-08, zone", 1))
+	p = dated.planner(t).get(atAda+"leaving", http.StatusOK)
+	if n := strings.Count(p.Text, "<figure"); n != 1 {
+		t.Errorf("%d pictures, and only what The Hall costs is known", n)
+	}
+	dated.pass(2 * 365 * 24 * 3600e9)
+	dated.planner(t).get(atAda+"leaving", http.StatusOK).lacks("From today to the wedding")
+}

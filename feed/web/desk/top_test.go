@@ -1,0 +1,38 @@
+package desk_test
+
+import (
+	"net/url"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+
+	"banns/feed/web/browse"
+)
+
+// The way to every page takes two lines of a phone at most, whichever page it
+// is, and the rest opens without a script.
+func TestWaysFitAPhone(t *testing.T) {
+	ctx := browse.Start(t, time.Minute)
+	s := demoSite(t)
+	b := s.planner(t)
+	at, err := url.Parse(s.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, cookie := range b.Jar.Cookies(at) {
+		if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: cookie.Name, Value: cookie.Value, URL: s.URL, Path: "/"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	browse.Do(t, ctx, chromedp.EmulateViewport(390, 800))
+	const lines = `new Set([...document.querySelectorAll("header nav > ul > li")].map(e => Math.round(e.getBoundingClientRect().top))).size`
+	for _, path := range []string{"", "dates", "people", "agreements/", "due", "leaving", "questions", "countdown", "day", "history", "paper/month"} {
+		browse.Do(t, ctx, chromedp.Navigate(s.URL+atWedding+path))
+		if n := browse.Tell[int](t, ctx, lines); n > 2 {
+			t.Errorf("the ways of /%s take %d lines", path, n)
+		}
+	}
+	browse.Do(t, ctx, chromedp.Click(chromedp.CSS("header summary")), chromedp.Click(chromedp.CSS(`header a[href$="/day"]`)), chromedp.WaitVisible(chromedp.CSS("#wedding-title")))
+}
