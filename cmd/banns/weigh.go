@@ -128,7 +128,7 @@ func (c *weighCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	events, caution := conflicts.Known(&p.Wedding, read, avoid, first.AddDays(-aroundDays), last.AddDays(aroundDays))
+	events, caution := conflicts.Known(&p.Wedding, read, avoid, first.AddDays(-conflicts.ReachDays), last.AddDays(conflicts.ReachDays))
 	scales := conflicts.NewScales(p, closures(p), events, first, last)
 	scales.Today = e.day(p.Wedding.Zone)
 	found := scales.Weigh(days, c.Top)
@@ -138,10 +138,6 @@ func (c *weighCmd) Run(e *env) error {
 	newPrinter(e.out).weighed(p, found, days, conflicts.Cautions(&p.Wedding, read, avoid, first, last, caution))
 	return nil
 }
-
-// aroundDays is how far around the days that are weighed something may lie
-// that meets them.
-const aroundDays = 21
 
 // days are those that are weighed.
 func (c *weighCmd) days(p *milestones.Plan) (days []milestones.Date, err error) {
@@ -165,14 +161,11 @@ func (c *weighCmd) days(p *milestones.Plan) (days []milestones.Date, err error) 
 	return days, err
 }
 
-// pastYears is how many years back editions are evidence of the next.
-const pastYears = 20
-
 // read are the events of the sources that are kept and of those that are
 // named; past editions too, for what they lead one to expect. What is left
 // out of them is said.
 func (c *weighCmd) read(e *env, p *milestones.Plan, isStored bool, first, last milestones.Date) ([]conflicts.Event, error) {
-	early, to := first.AddDays(-aroundDays).AddMonths(-12*pastYears), last.AddDays(aroundDays)
+	early, to := first.AddDays(-conflicts.ReachDays).AddMonths(-12*conflicts.PastYears), last.AddDays(conflicts.ReachDays)
 	var all []known
 	if isStored {
 		s, err := e.existing()
