@@ -99,4 +99,3 @@ func (d *Desk) Comparison(ctx context.Context, token string) (web.Comparison, er
 func known(all []conflicts.Tradition) []conflicts.Tradition {
 	return slices.DeleteFunc(slices.Clone(all), func(t conflicts.Tradition) bool { return t.Name() == "" })
 }
-
