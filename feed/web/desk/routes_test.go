@@ -28,6 +28,8 @@ var samples = map[string]sample{
 	"copies/{copy}":          {seen: []string{"COPY"}, hidden: "HIDDEN-COPY"},
 	"appointments/{key}":     {seen: []string{"cake-tasting"}, hidden: "priya-fitting", theirs: "lesson"},
 	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
+	"weigh/{day}":            {seen: []string{"2027-09-25", "2027-09-18"}},
+	"events/{source}":        {seen: []string{"town"}, theirs: "lake"},
 	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin"},
 }
 
@@ -87,6 +89,11 @@ type walked struct {
 func walkedSite(t *testing.T) *walked {
 	t.Helper()
 	s := &walked{site: newSite(t, walkedPlan(t), otherPlan)}
+	for wedding, name := range map[string]string{"maren-and-theo": "town", "ada-and-finn": "lake"} {
+		if _, _, err := s.store.AddSource(t.Context(), store.Source{Wedding: wedding, Name: name, Body: testdata.DemoEvents}, winter); err != nil {
+			t.Fatal(err)
+		}
+	}
 	s.planner = s.browser(t)
 	s.planner.get("/desk/door/open-sesame", http.StatusOK)
 	s.theo = s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})

@@ -231,8 +231,12 @@ func (a asked) days(today milestones.Date) (days []milestones.Date) {
 	return days
 }
 
-// columns are the days of the week that are shown, in the calendar's order.
+// columns are the days of the week that are shown: in the calendar's order, or,
+// where they are not all, with the weekend together.
 func (a asked) columns(begins int) (days []time.Weekday) {
+	if a.On != [7]bool{true, true, true, true, true, true, true} {
+		begins = int(time.Monday)
+	}
 	for n := range 7 {
 		if day := time.Weekday((begins + n) % 7); a.On[day] {
 			days = append(days, day)
@@ -244,13 +248,26 @@ func (a asked) columns(begins int) (days []time.Weekday) {
 // Of is the days of the week that are asked for, in words.
 func (a asked) Of() string {
 	var all []string
-	for _, t := range a.Days {
-		if t.On {
-			all = append(all, t.Label+"s")
+	for n := range 7 {
+		if day := time.Weekday((n + 1) % 7); a.On[day] {
+			all = append(all, day.String()+"s")
 		}
 	}
-	if len(all) == 0 || len(all) == 7 {
-		return "Every day"
+	switch last := len(all) - 1; last {
+	case 6:
+		return "every day"
+	case 0:
+		return all[0]
+	default:
+		return strings.Join(all[:last], ", ") + " and " + all[last]
+	}
+}
+
+// Minded is the traditions whose days count, in words; empty: none.
+func (a asked) Minded() string {
+	var all []string
+	for _, t := range a.avoid {
+		all = append(all, t.Name())
 	}
 	return strings.Join(all, ", ")
 }
