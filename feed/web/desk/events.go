@@ -269,7 +269,7 @@ func (d *Desk) keepSource(w http.ResponseWriter, r *http.Request, src store.Sour
 	first, last := s.eventYears()
 	src.Name = cmp.Or(strings.TrimSpace(called), src.Name)
 	if _, err := src.Listing(s.plan.Wedding.Location(), first, last); err != nil {
-		return fmt.Sprintf("%s cannot be read as a calendar or a table: %v", src.Name, err), nil
+		return fmt.Sprintf("it cannot be read as a calendar or a table: %v", err), nil
 	}
 	have, err := d.Store.Sources(r.Context(), s.ID)
 	if err != nil {

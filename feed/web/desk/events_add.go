@@ -41,6 +41,7 @@ func (d *Desk) addFile(w http.ResponseWriter, r *http.Request) error {
 		if fault, err = d.keepSource(w, r, src, f.called); err != nil || fault == "" {
 			return err
 		}
+		fault = f.name + ": " + fault
 	}
 	return d.showEvents(w, r, http.StatusUnprocessableEntity, addForm{f.called, fault}, addForm{})
 }
@@ -69,7 +70,7 @@ func readFile(r *http.Request) (f sentFile, err error) {
 	case f.name == "" || len(f.body) == 0:
 		return f, errors.New("choose a file first; an empty one says nothing")
 	case len(f.body) > conflicts.MaxBody:
-		return f, fmt.Errorf("%s is larger than 5 MB; leave out the years that are long past", f.name)
+		return f, fmt.Errorf("the file %s is larger than 5 MB; leave out the years that are long past", f.name)
 	}
 	return f, nil
 }
