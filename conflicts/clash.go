@@ -1,11 +1,8 @@
 package conflicts
 
 import (
-	"fmt"
 	"math"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"banns/milestones"
 )
@@ -133,82 +130,4 @@ func (s *Scales) over(e *Event) bool {
 	}
 	begin, end := s.start.Hour-setupHours, s.start.Hour+partyHours
 	return e.End != nil && e.End.Hour < begin || e.Start != nil && e.Start.Hour >= end
-}
-
-var effectSays = map[Effect]string{
-	Rooms:   "rooms are few and dear",
-	Streets: "streets are closed or full",
-	Staff:   "vendors are short of hands and ask more",
-	Guests:  "some guests will be elsewhere",
-	Closed:  "the place is taken",
-	Noise:   "it can be heard",
-	Clergy:  "most clergy hold no weddings; ask yours, for customs vary",
-}
-
-// says is the clash in a sentence: what, how sure, when and where, and why
-// it matters.
-func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
-	var out strings.Builder
-	first, size := utf8.DecodeRuneInString(e.What)
-	out.WriteString(string(unicode.ToUpper(first)) + e.What[size:])
-	switch {
-	case e.Status == Expected && e.From == e.To:
-		fmt.Fprintf(&out, ", expected on %s", e.From.Words())
-	case e.Status == Expected:
-		fmt.Fprintf(&out, ", expected from %s to %s", e.From.Words(), e.To.Words())
-	case e.From == e.To && e.From == day:
-		out.WriteString(" on the day")
-	case e.From == e.To:
-		fmt.Fprintf(&out, " on %s", e.From.Words())
-	default:
-		fmt.Fprintf(&out, " from %s to %s", e.From.Words(), e.To.Words())
-	}
-	out.WriteString(s.hours(e))
-	out.WriteString(where(e, b))
-	why := effectSays[b.effect]
-	switch {
-	case e.Kind == Clocks:
-		why = "somebody is an hour early, or the night is an hour shorter or longer"
-	case e.Custom == Discouraged:
-		why = "weddings are discouraged; ask your clergy, for customs vary"
-	case b.effect == Clergy:
-	case e.season():
-		why = "it lasts for weeks, and meets every day near this one alike"
-	case b.over && e.From == day:
-		why += ", but by its hours it misses the wedding"
-	case day.Before(e.From):
-		why += " from the night before"
-	case day.After(e.To):
-		why += " until the day after"
-	}
-	return out.String() + ": " + why + "."
-}
-
-func (s *Scales) hours(e *Event) string {
-	switch {
-	case e.Start != nil && e.End != nil:
-		return fmt.Sprintf(", %s to %s", e.Start, e.End)
-	case e.Start != nil:
-		return fmt.Sprintf(", from %s", e.Start)
-	}
-	return ""
-}
-
-// where says how near the event is, as far as anybody knows.
-func where(e *Event, b bearing) string {
-	switch {
-	case e.everywhere():
-		return ""
-	case b.effect == Closed:
-		return ", at the place itself"
-	case b.km >= 0 && b.near == atDoor:
-		return ", at the door"
-	case b.km >= 0:
-		return fmt.Sprintf(", %.0f km away", b.km)
-	case b.near == inRegion:
-		return ", in " + e.Place.City
-	case e.Place.Name != "":
-		return ", at " + e.Place.Name
-	}
-	return ""
 }

@@ -37,7 +37,7 @@ func Expect(editions []Event, year int, region string) ([]Event, Pattern) {
 		return nil, p
 	}
 	return []Event{{
-		What: seriesName(latest.What), From: p.From, To: p.To, Place: latest.Place, Kind: latest.Kind,
+		What: seriesName(latest.What), From: p.From, To: p.To, Start: latest.Start, End: latest.End, Place: latest.Place, Kind: latest.Kind,
 		Status: Expected, Note: p.Note(), Source: latest.Source,
 	}}, p
 }

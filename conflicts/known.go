@@ -6,6 +6,13 @@ import (
 	"banns/milestones"
 )
 
+// PastYears is how many years back editions are evidence of the next: common
+// practice.
+const PastYears = 20
+
+// ReachDays is how far around a day something may lie that meets it.
+const ReachDays = 21
+
 // Known is what is known of the days from first to last for a wedding: the
 // events that were read; the editions that past ones lead one to expect, where
 // none was announced; and what stands anyway, by law, calendar and sky.

@@ -1,7 +1,9 @@
 package conflicts
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -10,7 +12,7 @@ import (
 
 // own is what the plan itself says against a day, and for it.
 func (s *Scales) own(day milestones.Date) (against []Clash, pro []string) {
-	for _, part := range []func(milestones.Date) ([]Clash, string){s.away, s.dates, s.light} {
+	for _, part := range []func(milestones.Date) ([]Clash, string){s.past, s.agreed, s.away, s.dates, s.light} {
 		clashes, says := part(day)
 		against = append(against, clashes...)
 		if says != "" {
@@ -18,6 +20,32 @@ func (s *Scales) own(day milestones.Date) (against []Clash, pro []string) {
 		}
 	}
 	return against, pro
+}
+
+// past is a day that is over.
+func (s *Scales) past(day milestones.Date) (all []Clash, pro string) {
+	if !day.Before(s.Today) {
+		return nil, ""
+	}
+	return []Clash{{Event: Event{What: "the day is past", From: day, To: day, Status: Computed},
+		Effect: Deadline, Severity: Blocking, Says: "The day is past."}}, ""
+}
+
+// agreed is whether the day is the one that agreements are signed for.
+func (s *Scales) agreed(day milestones.Date) (all []Clash, pro string) {
+	if day != s.plan.Wedding.Date || s.Outside {
+		return nil, ""
+	}
+	n := 0
+	for i := range s.plan.Agreements {
+		if a := &s.plan.Agreements[i]; a.Binding() && !s.hidden(a.Hide) {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil, ""
+	}
+	return nil, fmt.Sprintf("It is the day that %s made for.", plural(n, "agreement is", "agreements are"))
 }
 
 // needed is how much it matters that somebody of a part cannot be there:
@@ -42,24 +70,42 @@ func (s *Scales) away(day milestones.Date) (all []Clash, pro string) {
 		}
 		c := Clash{Event: Event{What: who.Name + " is away", From: a.From, To: a.To, Status: Announced}, Effect: Absence}
 		switch {
-		case !day.Before(a.From) && !day.After(a.To):
+		case day == a.To:
+			c.Severity = needed[who.Part]
+			c.Says = fmt.Sprintf("%s (%s) is away that day, and back on the next.", who.Name, who.Part)
+		case !day.Before(a.From) && day.Before(a.To):
 			c.Severity = needed[who.Part]
 			c.Says = fmt.Sprintf("%s (%s) is away until %s.", who.Name, who.Part, a.To.Words())
 		case day.AddDays(-1) == a.To:
 			c.Severity = needed[who.Part].lighter().lighter()
-			c.Says = fmt.Sprintf("%s (%s) is away until the day before, and misses a rehearsal.", who.Name, who.Part)
+			c.Says = fmt.Sprintf("%s (%s) is away until the day before: too late for a rehearsal.", who.Name, who.Part)
 		}
 		if c.Severity > 0 {
 			all = append(all, c)
 		}
 	}
 	for i := range s.plan.Agreements {
-		all = append(all, shut(&s.plan.Agreements[i], day)...)
+		if a := &s.plan.Agreements[i]; !s.hidden(a.Hide) {
+			all = append(all, shut(a, day)...)
+		}
+	}
+	if s.Outside {
+		all = nameless(day, all)
 	}
 	if len(all) == 0 && len(s.plan.Away) > 0 {
 		pro = "Nobody who is needed is known to be away."
 	}
 	return all, pro
+}
+
+// nameless is the worst of some absences, without who it is or for how long.
+func nameless(day milestones.Date, all []Clash) []Clash {
+	if len(all) == 0 {
+		return nil
+	}
+	worst := slices.MaxFunc(all, func(a, b Clash) int { return cmp.Compare(a.Severity, b.Severity) })
+	return []Clash{{Event: Event{What: "somebody is away", From: day, To: day, Status: Announced},
+		Effect: Absence, Severity: worst.Severity, Says: "Somebody who is needed is away."}}
 }
 
 // shut is a day on which a vendor under agreement is closed.
@@ -74,58 +120,6 @@ func shut(a *milestones.Agreement, day milestones.Date) []Clash {
 		}
 	}
 	return nil
-}
-
-// dates is how the plan's own dates come out if the wedding is on that day.
-func (s *Scales) dates(day milestones.Date) (all []Clash, pro string) {
-	plan := *s.plan
-	plan.Wedding.Date = day
-	var closed, late []milestones.Item
-	for _, i := range milestones.Schedule(&plan, s.closures) {
-		switch {
-		case !i.Done.IsZero():
-		case i.LateBy != nil && *i.LateBy > 0:
-			late = append(late, i)
-		case i.Deadline() && i.Shut != "":
-			closed = append(closed, i)
-		}
-	}
-	if c, ok := lateClash(day, late); ok {
-		all = append(all, c)
-	} else if !s.plan.Countdown.From.IsZero() {
-		pro = "Everything in the countdown can be done in time."
-	}
-	if len(closed) > 0 {
-		first := closed[0]
-		all = append(all, Clash{Event: Event{What: "deadlines on closed days", From: day, To: day, Status: Computed},
-			Effect: Deadline, Severity: Slight,
-			Says: fmt.Sprintf("%s would fall on a closed day, the first on %s (%s): act before.",
-				things(len(closed), "deadline"), first.Date.Words(), first.Title)})
-	}
-	return all, pro
-}
-
-// tight is by how many days something of the countdown may be late before it
-// is serious: common practice.
-const tight = 7
-
-func lateClash(day milestones.Date, late []milestones.Item) (Clash, bool) {
-	if len(late) == 0 {
-		return Clash{}, false
-	}
-	worst := late[0]
-	for _, i := range late {
-		if *i.LateBy > *worst.LateBy {
-			worst = i
-		}
-	}
-	c := Clash{Event: Event{What: "the countdown", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Noticeable,
-		Says: fmt.Sprintf("%s of the countdown cannot be done in time; %q would be late by %s.",
-			things(len(late), "step"), worst.Title, things(*worst.LateBy, "day"))}
-	if *worst.LateBy > tight {
-		c.Severity = Serious
-	}
-	return c, true
 }
 
 // ceremonyMinutes is how long a ceremony takes, with the pictures after it
@@ -148,12 +142,5 @@ func (s *Scales) light(day milestones.Date) (all []Clash, pro string) {
 		return nil, says
 	}
 	return []Clash{{Event: Event{What: "the light", From: day, To: day, Status: Computed}, Effect: Light, Severity: Slight,
-		Says: says + " Pictures need light."}}, ""
-}
-
-func things(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+		Says: says + " The pictures after it want light."}}, ""
 }

@@ -6,8 +6,17 @@ import (
 	"banns/milestones"
 )
 
-// Scales weigh the days of a stretch for one wedding.
+// Scales weigh the days of a stretch for one wedding. One goroutine at a time
+// may use them.
 type Scales struct {
+	Today milestones.Date // a day before it is past; zero: none is
+	// Hidden is whether what is hidden from these people is kept out; nil: nothing is.
+	Hidden func(from []string) bool
+	// Outside is for readers who are to choose among the days and know nothing
+	// of the plan: nobody and no agreement is named, and what is hidden from
+	// anybody is kept out.
+	Outside bool
+
 	plan     *milestones.Plan
 	closures milestones.Closures
 	place    milestones.Place
@@ -17,7 +26,8 @@ type Scales struct {
 	tallies []tally         // of public events alone, by day of the stretch
 	begin   [][]*Event      // those of less than a season, by first day, from reach days before the stretch
 	seasons []*Event
-	years   map[int]bool // of which an event has been read
+	years   map[int]bool               // of which an event has been read
+	fixed   map[string]milestones.Date // of what does not move with the wedding, by id; nil: not worked out yet
 }
 
 // reach is how many days before a day something may begin that meets it, or
@@ -55,6 +65,11 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 		s.tallies[n].add(s.tallies[n-1])
 	}
 	return s
+}
+
+// hidden reports whether something is kept out that is hidden from these people.
+func (s *Scales) hidden(from []string) bool {
+	return s.Outside && len(from) > 0 || s.Hidden != nil && s.Hidden(from)
 }
 
 // count has a clash in the tallies of the days from first to last. While the

@@ -27,43 +27,44 @@ type Candidate struct {
 	Verdict   Verdict
 	Clashes   []Clash  // the worst first
 	SpeaksFor []string // what speaks for the day, each in a sentence
+
+	tally tally
+	pro   int // how much of the plan's own speaks for it
+}
+
+// Compare puts the better of two candidates first.
+//
+// No number is made up: the worst clash of a day decides, then how many such
+// there are and how sure, then what is less bad; between days that are alike
+// in all that, what speaks for them; and at last the earlier comes first.
+func (c Candidate) Compare(o Candidate) int {
+	return cmp.Or(c.tally.compare(o.tally), cmp.Compare(o.pro, c.pro), c.Date.Compare(o.Date))
 }
 
 // Weigh compares days, and returns the best of them first: top of them, or
 // all where top is 0. Days outside the stretch of the scales are weighed
 // without public events.
-//
-// No number is made up: the worst clash of a day decides, then how many such
-// there are and how sure, then what is less bad; between days that are alike
-// in all that, what speaks for them; and at last the earlier comes first.
 func (s *Scales) Weigh(days []milestones.Date, top int) []Candidate {
-	type pan struct {
-		day   milestones.Date
-		tally tally
-		plan  []Clash
-		pro   []string
-	}
-	pans := make([]pan, 0, len(days))
+	all := make([]Candidate, 0, len(days))
 	for _, day := range days {
-		p := pan{day: day, tally: s.tallyOf(day)}
-		p.plan, p.pro = s.own(day)
-		for _, c := range p.plan {
-			p.tally[class(c.Severity, c.Status)]++
+		c := Candidate{Date: day, tally: s.tallyOf(day)}
+		c.Clashes, c.SpeaksFor = s.own(day)
+		c.pro = len(c.SpeaksFor)
+		for _, k := range c.Clashes {
+			c.tally[class(k.Severity, k.Status)]++
 		}
-		pans = append(pans, p)
-	}
-	slices.SortStableFunc(pans, func(a, b pan) int {
-		return cmp.Or(a.tally.compare(b.tally), cmp.Compare(len(b.pro), len(a.pro)), a.day.Compare(b.day))
-	})
-	if top > 0 && top < len(pans) {
-		pans = pans[:top]
-	}
-	all := make([]Candidate, 0, len(pans))
-	for _, p := range pans {
-		c := Candidate{Date: p.day, Verdict: p.tally.verdict(), Clashes: append(p.plan, s.public(p.day)...)}
-		slices.SortFunc(c.Clashes, worstFirst)
-		c.SpeaksFor = append(s.quiet(p.day, c.Clashes), p.pro...)
+		c.Verdict = c.tally.verdict()
 		all = append(all, c)
+	}
+	slices.SortStableFunc(all, Candidate.Compare)
+	if top > 0 && top < len(all) {
+		all = all[:top]
+	}
+	for n := range all {
+		c := &all[n]
+		c.Clashes = append(c.Clashes, s.public(c.Date)...)
+		slices.SortFunc(c.Clashes, worstFirst)
+		c.SpeaksFor = append(s.quiet(c.Date, c.Clashes), c.SpeaksFor...)
 	}
 	return all
 }
@@ -89,10 +90,10 @@ func (s *Scales) quiet(day milestones.Date, clashes []Clash) []string {
 	}
 	var all []string
 	if town && s.known(day) {
-		all = append(all, "Nothing that fills the town is known for the day, its eve or the day after.")
+		all = append(all, "Nothing is known that fills the town on that day, the day before or the day after.")
 	}
 	if holiday {
-		all = append(all, "It is on no long weekend.")
+		all = append(all, "It is on no holiday weekend.")
 	}
 	return all
 }

@@ -138,7 +138,7 @@ func (s *Store) revoke(ctx context.Context, tx *sql.Tx, feed int64, again bool, 
 
 // feedAt is the feed that a genuine token opens.
 func (s *Store) feedAt(ctx context.Context, q querier, token string) (feed int64, err error) {
-	id, ok := s.open(token)
+	id, ok := s.open(feedKind, token)
 	if !ok {
 		return 0, ErrUnknown
 	}

@@ -66,10 +66,22 @@ var tokenForm = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPaddi
 // TokenSize is the length of a token in letters.
 const TokenSize = (idSize + macSize) * 8 / 5
 
-// token is the secret of the address with that id: the id, and its HMAC
-// under the key file (RFC 2104).
-func (s *Store) token(id []byte) string {
-	return tokenForm.EncodeToString(append(append(make([]byte, 0, idSize+macSize), id...), s.mac(id)...))
+// kind is what an address opens: one that is signed for a kind is none of
+// another.
+type kind string
+
+const (
+	feedKind   kind = "" // a feed's own, whose ids are signed as they are
+	sharedKind kind = "shared\x00"
+)
+
+// token is the secret of a feed's address with that id.
+func (s *Store) token(id []byte) string { return s.signed(feedKind, id) }
+
+// signed is the secret of the address of a kind with that id: the id, and its
+// HMAC under the key file (RFC 2104).
+func (s *Store) signed(k kind, id []byte) string {
+	return tokenForm.EncodeToString(append(append(make([]byte, 0, idSize+macSize), id...), s.mac(append([]byte(k), id...))...))
 }
 
 func (s *Store) mac(id []byte) []byte {
@@ -79,14 +91,15 @@ func (s *Store) mac(id []byte) []byte {
 	return h.Sum(nil)[:macSize]
 }
 
-// open is the id that a token names, where the token is genuine. Its length
-// is checked apart: the decoder lets a letter too many pass, and line ends.
-func (s *Store) open(token string) (id []byte, ok bool) {
+// open is the id that a token of a kind names, where the token is genuine. Its
+// length is checked apart: the decoder lets a letter too many pass, and line
+// ends.
+func (s *Store) open(k kind, token string) (id []byte, ok bool) {
 	raw, err := tokenForm.DecodeString(token)
 	if err != nil || len(token) != TokenSize || len(raw) != idSize+macSize {
 		return nil, false
 	}
-	return raw[:idSize], hmac.Equal(raw[idSize:], s.mac(raw[:idSize]))
+	return raw[:idSize], hmac.Equal(raw[idSize:], s.mac(append([]byte(k), raw[:idSize]...)))
 }
 
 // newID is a random id of size bytes.
@@ -98,6 +111,6 @@ func newID(size int) []byte {
 
 // Genuine reports whether the key file of s signed token, whatever it opens.
 func (s *Store) Genuine(token string) bool {
-	_, ok := s.open(token)
+	_, ok := s.open(feedKind, token)
 	return ok
 }

@@ -254,6 +254,11 @@ func weddingCalled(ctx context.Context, q querier, name string) (Wedding, error)
 	return w, err
 }
 
+// WeddingCalled is the wedding with that id or that name.
+func (s *Store) WeddingCalled(ctx context.Context, name string) (Wedding, error) {
+	return weddingCalled(ctx, s.db, name)
+}
+
 // Weddings are all weddings by name.
 func (s *Store) Weddings(ctx context.Context) ([]Wedding, error) { return weddings(ctx, s.db) }
 

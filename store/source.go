@@ -1,13 +1,16 @@
 package store
 
 import (
+	"bytes"
 	"context"
+	"crypto/sha256"
 	"database/sql"
 	"errors"
 	"fmt"
 	"time"
 
 	"banns/conflicts"
+	"banns/milestones"
 )
 
 // How often an address is read: once a day, and each hour while that fails.
@@ -29,6 +32,12 @@ type Source struct {
 	ReadAt   time.Time // when the copy was last known to be good
 	Trouble  string    // why the last try failed; empty where it did not
 	Body     []byte
+}
+
+// Listing is what a source lists that touches the days from first to last, as
+// days of a zone.
+func (src Source) Listing(zone *time.Location, first, last milestones.Date) (conflicts.Listing, error) {
+	return conflicts.ReadEvents(bytes.NewReader(src.Body), conflicts.Scope{Source: src.Name, Zone: zone, From: first, To: last, Order: src.Order})
 }
 
 // AddSource keeps a source of the wedding called src.Wedding. One of the same
@@ -88,6 +97,27 @@ func (s *Store) Sources(ctx context.Context, name string) ([]Source, error) {
 	return scanSources(s.db.QueryContext(ctx, selectSource+" where w.id = ? order by s.name", doc.Plan.ID))
 }
 
+// SourcesMark changes whenever what the sources of a wedding hold does; it is
+// quicker to read than they are. The wedding goes by its lasting id.
+func (s *Store) SourcesMark(ctx context.Context, wedding string) (string, error) {
+	rows, err := s.db.QueryContext(ctx, "select name, ordering, body from source where wedding = ? order by name", wedding)
+	if err != nil {
+		return "", err
+	}
+	defer rows.Close()
+	sum := sha256.New()
+	for rows.Next() {
+		var name, order string
+		var packed sql.RawBytes
+		if err := rows.Scan(&name, &order, &packed); err != nil {
+			return "", err
+		}
+		fmt.Fprintf(sum, "%q %q %d\n", name, order, len(packed))
+		sum.Write(packed)
+	}
+	return string(sum.Sum(nil)), rows.Err()
+}
+
 // DueSources are those that are to be read again, the longest due first.
 func (s *Store) DueSources(ctx context.Context, now time.Time) ([]Source, error) {
 	return scanSources(s.db.QueryContext(ctx, selectSource+" where s.due_at != '' and s.due_at <= ? order by s.due_at, w.name, s.name", stamp(now)))
@@ -132,6 +162,12 @@ func (s *Store) KeepCopy(ctx context.Context, src Source, now time.Time) error {
 // KeepTrouble notes why an address could not be read now. The copy stays.
 func (s *Store) KeepTrouble(ctx context.Context, src Source, why string, now time.Time) error {
 	return s.changeSource(ctx, src, "update source set trouble = ?, due_at = ?", why, dueAgain(src, now.Add(SourceRetry)))
+}
+
+// SetOrder settles what 03/04/2027 means in a table. ErrUnknown where there is
+// no such source.
+func (s *Store) SetOrder(ctx context.Context, wedding, name string, order conflicts.Order) error {
+	return changeOne(s.db.ExecContext(ctx, "update source set ordering = ? where wedding = (select id from wedding where name = ?) and name = ?", order, wedding, name))
 }
 
 // changeSource changes a source, unless it has been removed, or led elsewhere,

@@ -141,6 +141,13 @@ insert into account select * from old.account;
 insert into admits select * from old.admits where wedding in (select id from main.wedding);
 `
 
+// takenShared are the links that show days: those given since the backup open
+// what they did, and those closed since stay closed.
+const takenShared = `
+insert or ignore into shared select * from old.shared where wedding in (select id from main.wedding);
+update shared set revoked_at = o.revoked_at from old.shared o where o.id = shared.id and o.revoked_at != '';
+`
+
 // taken is what is taken over from old for the weddings of the backup, and,
 // of a wedding that the backup has not, the number of its newest version.
 const taken = `
@@ -165,7 +172,7 @@ func (s *Store) takeOver(ctx context.Context, tx *sql.Tx, p *present) (l Links, 
 	}
 	query := broken
 	if kin {
-		if _, err := tx.ExecContext(ctx, takenAccounts); err != nil {
+		if _, err := tx.ExecContext(ctx, takenAccounts+takenShared); err != nil {
 			return l, err
 		}
 		if l, err = s.takeFeeds(ctx, tx, p.old); err != nil {

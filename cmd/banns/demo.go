@@ -37,12 +37,15 @@ func (c *demoCmd) Run(e *env) error {
 	if err := s.SetPublic(e.ctx, base, e.now()); err != nil {
 		return err
 	}
-	doc, err := demoPlan(e)
+	doc, events, err := demoPlan(e)
 	if err != nil {
 		return err
 	}
 	done, err := s.Import(e.ctx, store.Import{Document: doc, By: "demo"}, e.now())
 	if err != nil {
+		return err
+	}
+	if _, _, err := s.AddSource(e.ctx, store.Source{Wedding: done.Name, Name: "alder-harbor", Body: events}, e.now()); err != nil {
 		return err
 	}
 	door := rand.Text()
@@ -118,24 +121,29 @@ var isoDay = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
 // aheadDays is how far ahead the demo's wedding lies: about ten months.
 const aheadDays = 300
 
-// demoPlan is the demo's plan with every date in it moved by whole weeks, so
-// that weekdays stay and the wedding is about ten months ahead.
-func demoPlan(e *env) (*store.Document, error) {
-	doc, err := store.ReadPlan("demo", testdata.Demo)
-	if err != nil {
-		return nil, err
+// demoPlan is the demo's plan, and what is on in its city, with every date
+// moved by whole weeks, so that weekdays stay and the wedding is about ten
+// months ahead.
+func demoPlan(e *env) (doc *store.Document, events []byte, err error) {
+	if doc, err = store.ReadPlan("demo", testdata.Demo); err != nil {
+		return nil, nil, err
 	}
 	w := doc.Plan.Wedding
 	ahead := w.Date.DaysSince(e.day(w.Zone))
 	days := (aheadDays - ahead + 3*sign(aheadDays-ahead)) / 7 * 7
-	moved := isoDay.ReplaceAllFunc(bytes.Clone(testdata.Demo), func(b []byte) []byte {
+	doc, err = store.ReadPlan("demo", shifted(testdata.Demo, days))
+	return doc, shifted(testdata.DemoEvents, days), err
+}
+
+// shifted is a text with every date in it moved by so many days.
+func shifted(text []byte, days int) []byte {
+	return isoDay.ReplaceAllFunc(bytes.Clone(text), func(b []byte) []byte {
 		d, err := milestones.ParseDate(string(b))
 		if err != nil {
 			return b
 		}
 		return []byte(d.AddDays(days).String())
 	})
-	return store.ReadPlan("demo", moved)
 }
 
 func sign(n int) int {

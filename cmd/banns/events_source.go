@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"io"
 	"net/url"
@@ -74,8 +73,7 @@ func (e *env) bytes(path string) ([]byte, error) {
 
 // listing reads what a source lists.
 func listing(src store.Source, loc *time.Location, first, last milestones.Date) (conflicts.Listing, error) {
-	l, err := conflicts.ReadEvents(bytes.NewReader(src.Body), conflicts.Scope{
-		Source: src.Name, Zone: loc, From: first, To: last, Order: src.Order})
+	l, err := src.Listing(loc, first, last)
 	if err != nil {
 		return l, wrongf("%s cannot be read as a calendar or a table: %v", src.Name, err)
 	}

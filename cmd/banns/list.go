@@ -101,7 +101,7 @@ func (c *listCmd) around(e *env, p *milestones.Plan, items []milestones.Item, is
 		return nil, err
 	}
 	defer s.Close()
-	all, err := e.known(s, p, c.Plan, first.AddDays(-aroundDays).AddMonths(-12*pastYears), last.AddDays(aroundDays))
+	all, err := e.known(s, p, c.Plan, first.AddDays(-conflicts.ReachDays).AddMonths(-12*conflicts.PastYears), last.AddDays(conflicts.ReachDays))
 	if err != nil || len(all) == 0 {
 		return nil, err
 	}

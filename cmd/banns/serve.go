@@ -144,7 +144,7 @@ func serve(e *env, s *store.Store, l net.Listener, how serving) error {
 		log.Error("some weddings stay as they were published", "error", err)
 	}
 	table := desk.New(desk.Options{Store: s, Now: e.now, Log: log, Public: how.base, Door: how.door})
-	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: how.base, Desk: table})
+	site, err := web.New(e.ctx, web.Options{Store: s, Now: e.now, Log: log, Public: how.base, Desk: table, Compare: table.Comparison})
 	if err != nil {
 		return err
 	}

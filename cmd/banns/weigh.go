@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"banns/conflicts"
 	"banns/milestones"
@@ -130,18 +128,16 @@ func (c *weighCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	events, caution := conflicts.Known(&p.Wedding, read, avoid, first.AddDays(-aroundDays), last.AddDays(aroundDays))
-	found := conflicts.NewScales(p, closures(p), events, first, last).Weigh(days, c.Top)
+	events, caution := conflicts.Known(&p.Wedding, read, avoid, first.AddDays(-conflicts.ReachDays), last.AddDays(conflicts.ReachDays))
+	scales := conflicts.NewScales(p, closures(p), events, first, last)
+	scales.Today = e.day(p.Wedding.Zone)
+	found := scales.Weigh(days, c.Top)
 	if c.JSON {
 		return writeJSON(e.out, newWeighed(found))
 	}
-	newPrinter(e.out).weighed(p, found, len(days), c.cautions(read, avoid, first, last, caution))
+	newPrinter(e.out).weighed(p, found, days, conflicts.Cautions(&p.Wedding, read, avoid, first, last, caution))
 	return nil
 }
-
-// aroundDays is how far around the days that are weighed something may lie
-// that meets them.
-const aroundDays = 21
 
 // days are those that are weighed.
 func (c *weighCmd) days(p *milestones.Plan) (days []milestones.Date, err error) {
@@ -165,14 +161,11 @@ func (c *weighCmd) days(p *milestones.Plan) (days []milestones.Date, err error) 
 	return days, err
 }
 
-// pastYears is how many years back editions are evidence of the next.
-const pastYears = 20
-
 // read are the events of the sources that are kept and of those that are
 // named; past editions too, for what they lead one to expect. What is left
 // out of them is said.
 func (c *weighCmd) read(e *env, p *milestones.Plan, isStored bool, first, last milestones.Date) ([]conflicts.Event, error) {
-	early, to := first.AddDays(-aroundDays).AddMonths(-12*pastYears), last.AddDays(aroundDays)
+	early, to := first.AddDays(-conflicts.ReachDays).AddMonths(-12*conflicts.PastYears), last.AddDays(conflicts.ReachDays)
 	var all []known
 	if isStored {
 		s, err := e.existing()
@@ -199,32 +192,6 @@ func (c *weighCmd) read(e *env, p *milestones.Plan, isStored bool, first, last m
 	return eventsOf(all), nil
 }
 
-// cautions are what the verdicts do not know.
-func (c *weighCmd) cautions(read []conflicts.Event, avoid []conflicts.Tradition, first, last milestones.Date, holidays string) []string {
-	var all []string
-	for year := first.Year; year <= last.Year; year++ {
-		if !slices.ContainsFunc(read, func(ev conflicts.Event) bool { return ev.From.Year == year }) {
-			all = append(all, fmt.Sprintf("No event of %d has been read. A city's calendar is often published only 6 to 18 months ahead: ask the town, the venue and the hotels.", year))
-		}
-	}
-	if len(read) > 0 {
-		all = append(all, "What is expected is a guess from earlier years until its organiser publishes the day.")
-	}
-	for _, t := range avoid {
-		all = append(all, t.Name()+": customs vary; ask your clergy. "+sentence(t.Leaves()))
-	}
-	if holidays != "" {
-		all = append(all, sentence(holidays))
-	}
-	return all
-}
-
-// sentence is s with a capital and a full stop.
-func sentence(s string) string {
-	r, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + strings.TrimSuffix(s[size:], ".") + "."
-}
-
 func newWeighed(found []conflicts.Candidate) weighed {
 	out := weighed{Candidates: []candidate{}}
 	for _, f := range found {
@@ -243,17 +210,30 @@ func newWeighed(found []conflicts.Candidate) weighed {
 }
 
 // weighed prints the days, the best first, each with what speaks against it
-// and for it.
-func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, of int, cautions []string) {
-	fmt.Fprintf(p.out, "%s: %s weighed, the best first\n", plan.Wedding.Title, plural(of, "day"))
+// and for it. What speaks for all of them alike is said once.
+func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, days []milestones.Date, cautions []string) {
+	which := "the best first"
+	if len(found) < len(days) {
+		which = fmt.Sprintf("the best %d of them", len(found))
+	}
+	fmt.Fprintf(p.out, "%s: %s weighed, %s\n", plan.Wedding.Title, plural(len(days), oneOf(days)), which)
+	common := conflicts.Common(found)
 	for _, f := range found {
 		fmt.Fprintf(p.out, "\n%s  %s\n", f.Date.Words(), p.paint(verdictColours[f.Verdict], string(f.Verdict)))
 		for _, k := range f.Clashes {
 			fmt.Fprintf(p.out, "  %-10s  %s\n", k.Severity, k.Says)
 		}
 		for _, says := range f.SpeaksFor {
-			fmt.Fprintf(p.out, "  %-10s  %s\n", "for it", says)
+			if !slices.Contains(common, says) {
+				fmt.Fprintf(p.out, "  %-10s  %s\n", "for it", says)
+			}
 		}
+	}
+	for n, says := range common {
+		if n == 0 {
+			fmt.Fprintf(p.out, "\nOf each of these days\n")
+		}
+		fmt.Fprintf(p.out, "  %s\n", says)
 	}
 	if len(cautions) > 0 {
 		fmt.Fprintln(p.out)
@@ -261,6 +241,16 @@ func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, of 
 	for _, says := range cautions {
 		fmt.Fprintln(p.out, says)
 	}
+}
+
+// oneOf is what to call one of the days: a Saturday, where they all are.
+func oneOf(days []milestones.Date) string {
+	for _, d := range days {
+		if d.Weekday() != days[0].Weekday() {
+			return "day"
+		}
+	}
+	return days[0].Weekday().String()
 }
 
 var verdictColours = map[conflicts.Verdict]string{

@@ -25,7 +25,7 @@ var (
 // fsys, inside the layout. They define "body".
 func Template(fsys fs.FS, names ...string) *template.Template {
 	t := template.New("").Funcs(template.FuncMap{"asset": assetPath})
-	t = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/date.html", "templates/marks.html"))
+	t = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/date.html", "templates/marks.html", "templates/compared.html"))
 	for _, name := range names {
 		t = template.Must(t.ParseFS(fsys, "templates/"+name))
 	}

@@ -21,6 +21,9 @@ type Options struct {
 	Log    *slog.Logger
 	Public string       // the address under which the world reaches it; empty: as asked
 	Desk   http.Handler // answers what is under /desk; may be nil
+	// Compare is what a link shows that puts days side by side, and
+	// store.ErrUnknown where there is none; nil: there are no such links.
+	Compare func(ctx context.Context, token string) (Comparison, error)
 }
 
 // Server answers every URL.
@@ -71,6 +74,9 @@ func (s *Server) routes() http.Handler {
 	get("/", s.front)
 	get("/healthz", s.health)
 	get("/static/{file}", s.static)
+	if s.Compare != nil {
+		get("/d/{token}", s.comparison)
+	}
 	if s.Desk != nil {
 		r.Mount("/desk", s.Desk)
 	}

@@ -15,11 +15,12 @@ import (
 
 // Options are what a Desk is made of.
 type Options struct {
-	Store  *store.Store
-	Now    func() time.Time
-	Log    *slog.Logger
-	Public string // the address under which the world reaches it
-	Door   string // for a store of invented things: a secret that signs in whoever has it; empty: there is none
+	Store   *store.Store
+	Now     func() time.Time
+	Log     *slog.Logger
+	Public  string // the address under which the world reaches it
+	Private bool   // addresses of public events on private networks may be read
+	Door    string // for a store of invented things: a secret that signs in whoever has it; empty: there is none
 }
 
 // Desk answers every URL under /desk.
@@ -27,6 +28,7 @@ type Desk struct {
 	Options
 	forms   *http.CrossOriginProtection
 	plans   plans
+	weighed weighings
 	hand    hand
 	handler http.Handler
 }
@@ -78,6 +80,8 @@ func (d *Desk) wedding(r chi.Router) {
 	r.Post("/away/end", d.answer(d.endAway))
 	d.meetingRoutes(r)
 	d.countdownRoutes(r)
+	d.weighRoutes(r)
+	d.eventsRoutes(r)
 	r.Get("/licence", d.answer(d.licence))
 	r.Post("/licence", d.answer(d.saveLicence))
 	r.Get("/people", d.answer(d.people))
@@ -141,7 +145,7 @@ func (d *Desk) ours(next http.Handler) http.Handler {
 				"This came from another site. Open the desk from its own address, and do it there.")
 		}
 		most := int64(bodyMost)
-		if takesFile(r) {
+		if takesFile(r) || takesEvents(r) {
 			most += store.CopyMost
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, most)

@@ -69,7 +69,7 @@ func newSite(t testing.TB, plans ...string) *site {
 	}
 	log := slog.New(slog.NewTextHandler(&s.log, nil))
 	s.desk = desk.New(desk.Options{Store: s.store, Now: s.now, Log: log, Door: "open-sesame"})
-	w, err := web.New(t.Context(), web.Options{Store: s.store, Now: s.now, Log: log, Desk: s.desk})
+	w, err := web.New(t.Context(), web.Options{Store: s.store, Now: s.now, Log: log, Desk: s.desk, Compare: s.desk.Comparison})
 	if err != nil {
 		t.Fatal(err)
 	}

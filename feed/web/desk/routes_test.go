@@ -30,6 +30,8 @@ var samples = map[string]sample{
 	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
 	"questions/{question}":   {seen: []string{"shuttle.change-1.side"}, hidden: "countdown.zeppelin.side"},
 	"history/{version}":      {seen: []string{"1"}},
+	"weigh/{day}":            {seen: []string{"2027-09-25", "2027-09-18"}},
+	"events/{source}":        {seen: []string{"town"}, theirs: "lake"},
 	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin"},
 }
 
@@ -90,6 +92,11 @@ type walked struct {
 func walkedSite(t *testing.T) *walked {
 	t.Helper()
 	s := &walked{site: newSite(t, walkedPlan(t), otherPlan)}
+	for wedding, name := range map[string]string{"maren-and-theo": "town", "ada-and-finn": "lake"} {
+		if _, _, err := s.store.AddSource(t.Context(), store.Source{Wedding: wedding, Name: name, Body: testdata.DemoEvents}, winter); err != nil {
+			t.Fatal(err)
+		}
+	}
 	s.planner = s.browser(t)
 	s.planner.get("/desk/door/open-sesame", http.StatusOK)
 	s.theo = s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})

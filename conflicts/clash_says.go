@@ -1,0 +1,140 @@
+package conflicts
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"banns/milestones"
+)
+
+var effectSays = map[Effect]string{
+	Rooms:   "rooms are few and dear",
+	Streets: "streets are closed or full",
+	Staff:   "vendors are short of hands and ask more",
+	Guests:  "some guests will be elsewhere",
+	Closed:  "the place is taken",
+	Noise:   "it can be heard",
+	Clergy:  "most clergy hold no weddings; ask yours, for customs vary",
+}
+
+// says is the clash in a sentence: what, where and at what hours, when and how
+// sure, and why it matters.
+func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
+	if e.Kind == Clocks {
+		return clocksSay(e, day)
+	}
+	at := where(e, b)
+	if hours := hoursOf(e); at != "" && hours != "" {
+		at += ", " + hours
+	} else {
+		at += hours
+	}
+	if at != "" {
+		at = " (" + at + ")"
+	}
+	return fmt.Sprintf("%s%s %s: %s.", capital(e.What), at, when(e, day), why(e, b, day))
+}
+
+// clocksSay is a change of clocks as it bears on a day beside it.
+func clocksSay(e *Event, day milestones.Date) string {
+	says := capital(e.What) + " on " + e.From.Words()
+	if day == e.From {
+		return says + ": remind everybody, or somebody comes at the wrong hour."
+	}
+	if _, night, ok := strings.Cut(e.Note, "; "); ok {
+		says += ": " + night
+	}
+	return says + "."
+}
+
+// when is on which days e is, as far as that is sure, and how they lie to a
+// day beside them.
+func when(e *Event, day milestones.Date) string {
+	var said string
+	switch one, guess := e.From == e.To, e.Status == Expected; {
+	case one && e.From == day && guess:
+		said = "is expected on that day"
+	case one && e.From == day:
+		said = "is on that day"
+	case one && guess:
+		said = "is expected on " + e.From.Words()
+	case one:
+		said = "is on " + e.From.Words()
+	case guess:
+		said = "is expected from " + span(e)
+	default:
+		said = "runs from " + span(e)
+	}
+	switch {
+	case day.After(e.To):
+		said += ", which is the day before"
+	case day.Before(e.From) && e.From == e.To:
+		said += ", which is the day after"
+	case day.Before(e.From):
+		said += ", which begins the day after"
+	}
+	return said
+}
+
+func span(e *Event) string {
+	from := e.From.Words()
+	if e.From.Year == e.To.Year {
+		from = strings.TrimSuffix(from, fmt.Sprint(" ", e.From.Year))
+	}
+	return from + " to " + e.To.Words()
+}
+
+// why is why e matters.
+func why(e *Event, b bearing, day milestones.Date) string {
+	why := effectSays[b.effect]
+	switch {
+	case e.Custom == Discouraged:
+		return "weddings are discouraged; ask your clergy, for customs vary"
+	case b.effect == Clergy:
+		return why
+	case e.season():
+		return "it goes on for weeks, and meets the days around this one too"
+	case b.over && e.From == day:
+		return why + ", though not at the wedding's hours"
+	case day.Before(e.From):
+		return why + " from the night of the wedding on"
+	case day.After(e.To):
+		return why + " on the night before the wedding"
+	}
+	return why
+}
+
+func hoursOf(e *Event) string {
+	switch {
+	case e.Start != nil && e.End != nil:
+		return fmt.Sprintf("%s to %s", e.Start, e.End)
+	case e.Start != nil:
+		return fmt.Sprintf("from %s", e.Start)
+	}
+	return ""
+}
+
+// where says how near the event is, as far as anybody knows.
+func where(e *Event, b bearing) string {
+	switch {
+	case e.everywhere():
+		return ""
+	case b.effect == Closed:
+		return "at the place itself"
+	case b.km >= 0 && b.near == atDoor:
+		return "at the door"
+	case b.km >= 0:
+		return fmt.Sprintf("%.0f km away", b.km)
+	case b.near == inRegion:
+		return "in " + e.Place.City
+	}
+	return e.Place.Name
+}
+
+// capital is s with a capital.
+func capital(s string) string {
+	r, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[size:]
+}

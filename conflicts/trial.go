@@ -1,0 +1,166 @@
+package conflicts
+
+import (
+	"fmt"
+	"slices"
+
+	"banns/milestones"
+)
+
+// dates is how the plan's own dates come out if the wedding is on that day.
+func (s *Scales) dates(day milestones.Date) (all []Clash, pro string) {
+	plan, moved := s.trial(day)
+	var late, shut []milestones.Item
+	for _, i := range milestones.Schedule(plan, s.closures) {
+		switch {
+		case !i.Done.IsZero() || s.hidden(i.Hide):
+		case i.LateBy != nil && *i.LateBy > 0:
+			late = append(late, i)
+		case i.Deadline() && day.DaysSince(i.Date) <= runUp && s.onHoliday(&i):
+			shut = append(shut, i)
+		}
+	}
+	if s.Outside {
+		shut = nil
+	}
+	if len(late) > 0 {
+		all = append(all, s.lateClash(day, late))
+	} else if !s.plan.Countdown.From.IsZero() {
+		pro = "Everything in the countdown can be done in time."
+	}
+	if len(moved) > 0 {
+		all = append(all, s.movedClash(day, moved))
+	}
+	if len(shut) > 0 {
+		all = append(all, shutClash(day, shut))
+	}
+	return all, pro
+}
+
+// runUp is the days before the wedding in which a deadline on a holiday is
+// felt, since everything else is due then too: common practice.
+const runUp = 42
+
+// trial is the plan with its wedding on that day. Appointments and occasions
+// that have a day of their own, before the wedding as it is planned, and would
+// be left behind it, move along with it: those are moved.
+func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []milestones.Meeting) {
+	one := *s.plan
+	one.Wedding.Date = day
+	was := s.plan.Wedding.Date
+	if was.IsZero() || !day.Before(was) {
+		return &one, nil
+	}
+	along := func(m *milestones.Meeting) {
+		if on := m.When.Anchor.Date; m.When.Fixed() && on.Before(was) && !on.Before(day) {
+			if !s.hidden(m.Hide) {
+				moved = append(moved, *m)
+			}
+			m.When.Anchor.Date = on.AddDays(day.DaysSince(was))
+		}
+	}
+	one.Appointments, one.Occasions = slices.Clone(one.Appointments), slices.Clone(one.Occasions)
+	for n := range one.Appointments {
+		along(&one.Appointments[n].Meeting)
+	}
+	for n := range one.Occasions {
+		along(&one.Occasions[n].Meeting)
+	}
+	return &one, moved
+}
+
+// onHoliday reports whether a deadline that goes by the wedding's day comes
+// out on a holiday. On a Saturday or a Sunday they come out every week alike,
+// and one that has a day of its own is there whatever day is chosen.
+func (s *Scales) onHoliday(i *milestones.Item) bool {
+	if i.Shut == "" || i.Shut == i.Date.Weekday().String() {
+		return false
+	}
+	if s.fixed == nil {
+		s.fixed = s.fixedDates()
+	}
+	return s.fixed[i.ID] != i.Date
+}
+
+// fixedDates are the days of what does not move with the wedding, by id: they
+// are the same for two days that lie weeks apart.
+func (s *Scales) fixedDates() map[string]milestones.Date {
+	const apart = 45 // days: more than any run of closed days
+	on := map[string]milestones.Date{}
+	for n := range 2 {
+		plan := *s.plan
+		plan.Wedding.Date = s.from.AddDays(n * apart)
+		for _, i := range milestones.Schedule(&plan, s.closures) {
+			if n == 1 && on[i.ID] != i.Date {
+				delete(on, i.ID)
+			} else if n == 0 {
+				on[i.ID] = i.Date
+			}
+		}
+	}
+	return on
+}
+
+// tight is by how many days something of the countdown may be late before it
+// is serious: common practice.
+const tight = 7
+
+func (s *Scales) lateClash(day milestones.Date, late []milestones.Item) Clash {
+	worst := late[0]
+	for _, i := range late {
+		if *i.LateBy > *worst.LateBy {
+			worst = i
+		}
+	}
+	c := Clash{Event: Event{What: "the countdown", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Noticeable}
+	if *worst.LateBy > tight {
+		c.Severity = Serious
+	}
+	if s.Outside {
+		c.Says = "The preparations could not all be done in time."
+		return c
+	}
+	c.Says = fmt.Sprintf("%q would come %s too late", worst.Title, plural(*worst.LateBy, "day", "days"))
+	if n := len(late) - 1; n > 0 {
+		c.Says += fmt.Sprintf(", and %s of the countdown would be late too", plural(n, "more step", "more steps"))
+	}
+	c.Says += "."
+	if worst.Aim != nil {
+		c.Note = worst.Aim.Late
+	}
+	return c
+}
+
+// movedClash is what was booked for after that day.
+func (s *Scales) movedClash(day milestones.Date, moved []milestones.Meeting) Clash {
+	c := Clash{Event: Event{What: "meetings that are booked", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight}
+	if s.Outside {
+		c.Says = "Something that is booked for later would have to move."
+		return c
+	}
+	first := slices.MinFunc(moved, func(a, b milestones.Meeting) int { return a.When.Anchor.Date.Compare(b.When.Anchor.Date) })
+	c.Says = fmt.Sprintf("%s, booked for %s,", first.What, first.When.Anchor.Date.Words())
+	if n := len(moved) - 1; n > 0 {
+		c.Says += fmt.Sprintf(" and %s after it", plural(n, "more meeting", "more meetings"))
+	}
+	c.Says += " would have to move."
+	return c
+}
+
+// shutClash is what would be due on a holiday.
+func shutClash(day milestones.Date, shut []milestones.Item) Clash {
+	first := shut[0]
+	says := fmt.Sprintf("%s would fall on %s, %s", first.Title, first.Shut, first.Date.Words())
+	if n := len(shut) - 1; n > 0 {
+		says += fmt.Sprintf(", and %s on a holiday too", plural(n, "more thing", "more things"))
+	}
+	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed},
+		Effect: Deadline, Severity: Slight, Says: fmt.Sprintf("%s: act by %s.", says, first.ActBy.Words())}
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,129 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/go-chi/chi/v5"
+
+	"banns/conflicts"
+	"banns/milestones"
+)
+
+// Comparison is days side by side. It has dates, verdicts and sentences, and
+// can hold nothing else of a plan.
+type Comparison struct {
+	Wedding  string // its title
+	Closed   bool   // its link was closed; there is nothing else then
+	AsOf     string
+	Days     []Compared
+	Common   []string // what speaks for all of the days alike
+	Cautions []string
+}
+
+// Compared is one day as it was weighed.
+type Compared struct {
+	Date    milestones.Date
+	Words   string // Sat 18 Sep 2027
+	Verdict Verdict
+	Against []Reason // the worst first
+	For     []string // what speaks for it, and not for all that it is compared with
+}
+
+// Reason is one thing that speaks against a day.
+type Reason struct {
+	Weight string // slight, noticeable, serious, blocking
+	Says   string
+	More   []string // where it was read or how it was worked out, in sentences
+}
+
+// Verdict is what a day comes to, as pages show it.
+type Verdict struct{ Word, Mark, Means string }
+
+// verdicts are the verdicts, the best first, with a mark that each has alone.
+var verdicts = []Verdict{
+	{string(conflicts.Clear), "settled", "nothing known speaks against it but what is slight"},
+	{string(conflicts.Watch), "soon", "it can be done, knowing what is on"},
+	{string(conflicts.Avoid), "late", "choose another if there is one"},
+	{string(conflicts.Blocked), "blocked", "somebody or something needed is not to be had"},
+}
+
+// Verdicts are all verdicts, the best first, for a legend.
+func Verdicts() []Verdict { return slices.Clone(verdicts) }
+
+// VerdictOf is a verdict as pages show it.
+func VerdictOf(v conflicts.Verdict) Verdict {
+	n := slices.IndexFunc(verdicts, func(one Verdict) bool { return one.Word == string(v) })
+	return verdicts[n]
+}
+
+// Compare puts candidates on a page, in their order; what speaks for each of
+// them is common.
+func Compare(all []conflicts.Candidate) (days []Compared, common []string) {
+	common = conflicts.Common(all)
+	for _, c := range all {
+		one := Compared{Date: c.Date, Words: c.Date.Words(), Verdict: VerdictOf(c.Verdict)}
+		for _, k := range c.Clashes {
+			one.Against = append(one.Against, Reason{k.Severity.String(), k.Says, more(&k)})
+		}
+		for _, says := range c.SpeaksFor {
+			if !slices.Contains(common, says) {
+				one.For = append(one.For, says)
+			}
+		}
+		days = append(days, one)
+	}
+	return days, common
+}
+
+// more says where a clash comes from.
+func more(c *conflicts.Clash) []string {
+	var all []string
+	if c.Note != "" {
+		all = append(all, sentence(c.Note))
+	}
+	at := c.Source.Name
+	if c.Source.Line > 0 {
+		at += fmt.Sprintf(", line %d", c.Source.Line)
+	}
+	switch {
+	case c.Kind == "":
+		return all // of the plan itself
+	case at == "":
+		return append(all, "Worked out from the calendar; nobody has to announce it.")
+	case c.Status == conflicts.Expected:
+		return append(all, "Worked out from earlier editions, the latest of them in "+at+". It is a guess until the organiser publishes the day.")
+	}
+	return append(all, "Read in "+at+".")
+}
+
+var comparisonTemplate = Template(templateFiles, "comparison.html")
+
+type comparisonPage struct {
+	Frame
+	Comparison
+}
+
+// comparison answers GET and HEAD of /d/TOKEN.
+func (s *Server) comparison(w http.ResponseWriter, r *http.Request) error {
+	c, err := s.Compare(r.Context(), chi.URLParam(r, "token"))
+	switch {
+	case err != nil:
+		return err
+	case c.Closed:
+		return Trouble(w, r, http.StatusGone, "This address was closed", "Ask whoever sent it to you how the choice stands.")
+	}
+	f := NewFrame(r, "Days to choose from")
+	f.Sheets = []string{"weigh.css"}
+	return Show(w, r, http.StatusOK, comparisonTemplate, comparisonPage{f, c})
+}
+
+// sentence is text with a capital and a full stop.
+func sentence(text string) string {
+	r, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(r)) + strings.TrimSuffix(text[size:], ".") + "."
+}

@@ -1,0 +1,143 @@
+package desk_test
+
+import (
+	"bytes"
+	"fmt"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strings"
+	"testing"
+
+	"banns/store"
+	"banns/testdata"
+)
+
+const eventsPath = "/desk/w/maren-and-theo/events"
+
+// sends sends a file as a browser does.
+func (b *browser) sends(file, called string, body []byte, status int) seenPage {
+	b.t.Helper()
+	var form bytes.Buffer
+	w := multipart.NewWriter(&form)
+	part, err := w.CreateFormFile("file", file)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	part.Write(body)
+	w.WriteField("name", called)
+	w.Close()
+	res, err := b.Post(b.site.URL+eventsPath, w.FormDataContentType(), &form)
+	return b.page(res, err, status)
+}
+
+func TestEventsByFile(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	p := b.sends("town.csv", "", testdata.DemoEvents, http.StatusOK)
+	p.has("Added.", "46 events, 17 of them from 2026 on", "Line 11: Two Piers Marathon: it is cancelled", "Sat 2 Oct 2027, 14:00 to 17:00: Homecoming match, Gull Field (match), line 32")
+	b.get(weighPath+"/2027-10-02", http.StatusOK).has("Homecoming match", "Read in town, line 32.")
+
+	// What it is shows in it, not in its name; a name keeps two apart.
+	p = b.sends(`C:\files\town.csv`, "college", []byte("BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nDTSTART;VALUE=DATE:20270918\r\nSUMMARY:Open day\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"), http.StatusOK)
+	p.has("college", "Sat 18 Sep 2027: Open day, line 2", "Homecoming match")
+	b.sends("town.csv", "", []byte("name,date\nRegatta,2027-06-12\n"), http.StatusOK).lacks("Homecoming match") // takes the place of the first
+
+	for _, row := range []struct {
+		file, fault string
+		body        []byte
+	}{
+		{"page.ics", "page.ics: it cannot be read as a calendar or a table", []byte("<!doctype html><p>Our events</p>")},
+		{"empty.csv", "Choose a file first; an empty one says nothing", nil},
+		{"", "Choose a file first", nil},
+		{"huge.csv", "The file huge.csv is larger than 5 MB", bytes.Repeat([]byte("name,date\n"), 600_000)},
+		{"vast.csv", "far larger than 5 MB", bytes.Repeat([]byte("name,date\n"), 1_200_000)},
+	} {
+		b.sends(row.file, "spring", row.body, http.StatusUnprocessableEntity).has(row.fault)
+	}
+	b.post(eventsPath, http.StatusUnprocessableEntity, url.Values{}).has("Choose a file first")
+	sources, err := s.store.Sources(t.Context(), "maren-and-theo")
+	if err != nil || len(sources) != 2 {
+		t.Errorf("kept are %d sources: %v", len(sources), err)
+	}
+}
+
+// Which number of a date is the day is asked, and answered once.
+func TestEventsOrder(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	table := []byte("name,date\nSpring parade,03/04/2027\n")
+	b.sends("town.csv", "", table, http.StatusOK).has("Line 2 says 03/04/2027. Which number is the day? 1 row waits", "The first: Sat 3 Apr 2027", "The second: Thu 4 Mar 2027")
+	p := b.post(eventsPath+"/order", http.StatusOK, url.Values{"source": {"town"}, "order": {"day-month"}})
+	p.has("Sat 3 Apr 2027: Spring parade")
+	p.lacks("Which number is the day")
+	b.get(weighPath+"/2027-04-03", http.StatusOK).has("Spring parade is on that day")
+	b.post(eventsPath+"/order", http.StatusNotFound, url.Values{"source": {"town"}, "order": {"upside-down"}})
+	b.post(eventsPath+"/order", http.StatusNotFound, url.Values{"source": {"village"}, "order": {"day-month"}})
+}
+
+// An event that contradicts the rule of its own editions is shown for a look.
+func TestEventsInDoubt(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	table := bytes.Replace(testdata.DemoEvents, []byte("Homecoming match,2027-10-02"), []byte("Homecoming match,2027-10-06"), 1)
+	b.sends("town.csv", "", table, http.StatusOK).has("Look at these again", "Line 32: Homecoming match: Wed 6 Oct 2027 is not by the rule of earlier editions")
+}
+
+func TestRemoveSource(t *testing.T) {
+	s := townSite(t, string(testdata.Demo))
+	b := s.planner(t)
+	b.get(eventsPath+"/alder-harbor/remove", http.StatusOK).has("Its events count for no day any more", "Leave it as it is")
+	b.post(eventsPath+"/alder-harbor/remove", http.StatusOK, url.Values{}).has("Nothing is known of the city yet")
+	b.post(eventsPath+"/alder-harbor/remove", http.StatusNotFound, url.Values{})
+	b.get(weighPath+"/2027-10-02", http.StatusOK).lacks("Homecoming")
+}
+
+// An address is read at once; one on a private network is not, and an address
+// that may be a secret stands on no page and in no log.
+func TestEventsByAddress(t *testing.T) {
+	town := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		switch r.URL.Path {
+		case "/s3cret/a.ics", "/s3cret/b.ics":
+			fmt.Fprintf(w, "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nDTSTART;VALUE=DATE:20270918\r\nSUMMARY:Regatta %s\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n", r.URL.Path[8:9])
+		case "/page":
+			fmt.Fprint(w, "<!doctype html><p>Events</p>")
+		default:
+			http.NotFound(w, r)
+		}
+	}))
+	defer town.Close()
+	s := demoSite(t)
+	b := s.planner(t)
+	p := b.post(eventsPath+"/address", http.StatusUnprocessableEntity, url.Values{"address": {town.URL + "/s3cret/a.ics"}})
+	p.has("Its server is on a private network or on this machine", "banns events add --private")
+	if p.form().Get("address") != town.URL+"/s3cret/a.ics" {
+		t.Error("what was typed is gone")
+	}
+	b.post(eventsPath+"/address", http.StatusUnprocessableEntity, url.Values{"address": {"town.example.org"}}).has("It is no address of the web")
+
+	s = demoSite(t)
+	s.desk.Private = true
+	b = s.planner(t)
+	for _, one := range []string{"a", "b"} {
+		p = b.post(eventsPath+"/address", http.StatusOK, url.Values{"address": {town.URL + "/s3cret/" + one + ".ics"}})
+		p.has("read again each day", "Regatta "+one)
+		p.lacks("s3cret")
+	}
+	p.has("127-0-0-1-2", "Regatta a") // two of one server are two
+	b.post(eventsPath+"/address", http.StatusUnprocessableEntity, url.Values{"address": {town.URL + "/page"}}).has("It is a web page, not a calendar")
+	b.post(eventsPath+"/address", http.StatusUnprocessableEntity, url.Values{"address": {town.URL + "/gone"}}).has("There is nothing at this address")
+	sources, err := s.store.Sources(t.Context(), "maren-and-theo")
+	if err != nil || len(sources) != 2 || sources[0].Address != town.URL+"/s3cret/a.ics" {
+		t.Errorf("kept are %+v: %v", sources, err)
+	}
+	if strings.Contains(s.log.String(), "s3cret") {
+		t.Error("the log has the address")
+	}
+	// Where it cannot be read any more, the copy stays and that is said.
+	if err := s.store.KeepTrouble(t.Context(), store.Source{Wedding: sources[0].Wedding, Name: sources[0].Name, Address: sources[0].Address}, "the server answers 500", winter); err != nil {
+		t.Fatal(err)
+	}
+	b.get(eventsPath, http.StatusOK).has("The last try to read it failed", "the server answers 500", "Regatta a")
+}
