@@ -29,21 +29,11 @@ func (p seenPage) seen(name string) string {
 	p.t.Helper()
 	for n := range p.root.Descendants() {
 		if n.Type == html.ElementNode && (attr(n, "id") == name || slices.Contains(strings.Fields(attr(n, "class")), name)) {
-			return textOf(n)
+			return strings.Join(strings.Fields(textOf(n)), " ")
 		}
 	}
 	p.t.Fatalf("%s has no %s", p.URL, name)
 	return ""
-}
-
-func textOf(n *html.Node) string {
-	var b strings.Builder
-	for c := range n.Descendants() {
-		if c.Type == html.TextNode {
-			b.WriteString(c.Data)
-		}
-	}
-	return strings.Join(strings.Fields(b.String()), " ")
 }
 
 // days are the links of a year, by the day, with what they say.
@@ -52,7 +42,7 @@ func (p seenPage) days() map[string]string {
 	for n := range p.root.Descendants() {
 		if _, path, ok := strings.Cut(attr(n, "href"), "/weigh/"); ok && n.Data == "a" && n.Parent.Parent != nil && strings.Contains(attr(n.Parent.Parent, "class"), "weighed") {
 			day, _, _ := strings.Cut(path, "?")
-			all[day] = textOf(n)
+			all[day] = strings.Join(strings.Fields(textOf(n)), " ")
 		}
 	}
 	return all
