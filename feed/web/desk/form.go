@@ -233,7 +233,9 @@ type pageFrame struct {
 }
 
 // Rest reports whether the page is one of those that are a step further away.
-func (p pageFrame) Rest() bool { return slices.Contains([]string{"day", "weigh", "events", "history", "paper"}, p.Here) }
+func (p pageFrame) Rest() bool {
+	return slices.Contains([]string{"day", "weigh", "events", "history", "paper"}, p.Here)
+}
 
 func newPageFrame(r *http.Request, title, here string) pageFrame {
 	s := sightOf(r)

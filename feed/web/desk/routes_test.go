@@ -25,7 +25,7 @@ var samples = map[string]sample{
 	"in/{secret}":            {seen: []string{"INVITATION"}},
 	"door/{secret}":          {seen: []string{"open-sesame"}},
 	"agreements/{agreement}": {seen: []string{"dress", "catering"}, hidden: "brass", theirs: "lute"},
-	"copies/{copy}":          {seen: []string{"COPY"}, hidden: "HIDDEN-COPY"},
+	"copies/{copy}":          {seen: []string{"COPY"}},
 	"appointments/{key}":     {seen: []string{"cake-tasting"}, hidden: "priya-fitting", theirs: "lesson"},
 	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
 	"questions/{question}":   {seen: []string{"shuttle.change-1.side"}, hidden: "countdown.zeppelin.side"},
