@@ -41,10 +41,11 @@ func (c Candidate) Compare(o Candidate) int {
 	return cmp.Or(c.tally.compare(o.tally), cmp.Compare(o.pro, c.pro), c.Date.Compare(o.Date))
 }
 
-// Weigh compares days, and returns the best of them first: top of them, or
-// all where top is 0. Days outside the stretch of the scales are weighed
-// without public events.
-func (s *Scales) Weigh(days []milestones.Date, top int) []Candidate {
+// Rank compares days, and returns the best of them first, without what of the
+// city speaks for or against each: telling that costs more than knowing how
+// much it is. Days outside the stretch of the scales are weighed without
+// public events.
+func (s *Scales) Rank(days []milestones.Date) []Candidate {
 	all := make([]Candidate, 0, len(days))
 	for _, day := range days {
 		c := Candidate{Date: day, tally: s.tallyOf(day)}
@@ -57,6 +58,13 @@ func (s *Scales) Weigh(days []milestones.Date, top int) []Candidate {
 		all = append(all, c)
 	}
 	slices.SortStableFunc(all, Candidate.Compare)
+	return all
+}
+
+// Weigh compares days as Rank does, and tells why: of the best top of them, or
+// of all where top is 0.
+func (s *Scales) Weigh(days []milestones.Date, top int) []Candidate {
+	all := s.Rank(days)
 	if top > 0 && top < len(all) {
 		all = all[:top]
 	}

@@ -209,6 +209,9 @@ func newWeighed(found []conflicts.Candidate) weighed {
 	return out
 }
 
+// clashesShown is the most that is told against one day.
+const clashesShown = 15
+
 // weighed prints the days, the best first, each with what speaks against it
 // and for it. What speaks for all of them alike is said once.
 func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, days []milestones.Date, cautions []string) {
@@ -220,7 +223,11 @@ func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, day
 	common := conflicts.Common(found)
 	for _, f := range found {
 		fmt.Fprintf(p.out, "\n%s  %s\n", f.Date.Words(), p.paint(verdictColours[f.Verdict], string(f.Verdict)))
-		for _, k := range f.Clashes {
+		for n, k := range f.Clashes {
+			if n == clashesShown {
+				fmt.Fprintf(p.out, "  and %d more, none of them worse\n", len(f.Clashes)-n)
+				break
+			}
 			fmt.Fprintf(p.out, "  %-10s  %s\n", k.Severity, k.Says)
 		}
 		for _, says := range f.SpeaksFor {

@@ -31,6 +31,7 @@ type Compared struct {
 	Words   string // Sat 18 Sep 2027
 	Verdict Verdict
 	Against []Reason // the worst first
+	More    int      // how many more there are, none of them worse
 	For     []string // what speaks for it, and not for all that it is compared with
 }
 
@@ -61,16 +62,39 @@ func VerdictOf(v conflicts.Verdict) Verdict {
 	return verdicts[n]
 }
 
+// Weighed is a candidate with as many reasons as a page shows. A calendar may
+// have any number of events on one day.
+type Weighed struct {
+	conflicts.Candidate
+	more int // clashes that are left out, the mildest
+}
+
+// reasonsMost is the most that is told against one day.
+const reasonsMost = 15
+
+// NewWeighed is a candidate for pages.
+func NewWeighed(c conflicts.Candidate) Weighed {
+	w := Weighed{Candidate: c}
+	if n := len(c.Clashes) - reasonsMost; n > 0 {
+		w.Clashes, w.more = slices.Clone(c.Clashes[:reasonsMost]), n
+	}
+	return w
+}
+
 // Compare puts candidates on a page, in their order; what speaks for each of
 // them is common.
-func Compare(all []conflicts.Candidate) (days []Compared, common []string) {
-	common = conflicts.Common(all)
-	for _, c := range all {
-		one := Compared{Date: c.Date, Words: c.Date.Words(), Verdict: VerdictOf(c.Verdict)}
-		for _, k := range c.Clashes {
+func Compare(all []Weighed) (days []Compared, common []string) {
+	var each []conflicts.Candidate
+	for _, w := range all {
+		each = append(each, w.Candidate)
+	}
+	common = conflicts.Common(each)
+	for _, w := range all {
+		one := Compared{Date: w.Date, Words: w.Date.Words(), Verdict: VerdictOf(w.Verdict), More: w.more}
+		for _, k := range w.Clashes {
 			one.Against = append(one.Against, Reason{k.Severity.String(), k.Says, more(&k)})
 		}
-		for _, says := range c.SpeaksFor {
+		for _, says := range w.SpeaksFor {
 			if !slices.Contains(common, says) {
 				one.For = append(one.For, says)
 			}

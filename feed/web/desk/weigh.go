@@ -89,9 +89,8 @@ func (d *Desk) showWeigh(w http.ResponseWriter, r *http.Request, status int, add
 		}
 	}
 	p.Read = len(year.read) > 0
-	found := year.of(p.Asked.days(s.today))
+	found := year.rank(p.Asked.days(s.today))
 	p.Months = s.weighedMonths(p.Asked, found, p.At)
-	slices.SortStableFunc(found, conflicts.Candidate.Compare)
 	for _, c := range found[:min(bestMost, len(found))] {
 		p.Best = append(p.Best, s.weighedDay(p.Asked, c, p.At))
 	}

@@ -96,6 +96,16 @@ func TestWeighDay(t *testing.T) {
 		"weigh/2027-09-18?on=sat&year=2027", "weigh/2027-10-02?on=sat&year=2027")
 	b.get(weighPath+"/2027-09-05", http.StatusOK).has("Long weekend of Labor Day", "Worked out from the calendar")
 	b.get(weighPath+"/2026-11-21", http.StatusOK).has("The day is past.", "blocked")
+	// Any number of things may be on: the worst are told.
+	table := strings.Replace(string(testdata.DemoEvents), "\nHome match", strings.Repeat("\nHome match,2027-06-05,,,,Gull Field,match,", 200)+"\nHome match", 1)
+	if _, _, err := s.store.AddSource(t.Context(), store.Source{Wedding: "maren-and-theo", Name: "full", Body: []byte(table)}, winter); err != nil {
+		t.Fatal(err)
+	}
+	p = b.get(weighPath+"/2027-06-05", http.StatusOK)
+	if n := strings.Count(p.Text, "Home match (Gull Field) is on that day"); n != 15 {
+		t.Errorf("%d matches are told of", n)
+	}
+	p.has("more, none of them worse", "avoid")
 	for _, day := range []string{"2027-02-29", "27", "0001-01-01", "2027-09-25x"} {
 		b.get(weighPath+"/"+day, http.StatusNotFound)
 	}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"banns/conflicts"
+	"banns/feed/web"
 	"banns/milestones"
 	"banns/store"
 )
@@ -61,8 +62,9 @@ type weighing struct {
 	mu       sync.Mutex
 	scales   *conflicts.Scales // nil until it is first asked
 	read     []conflicts.Event
-	holidays string // the caution about those that are left out
-	days     map[milestones.Date]conflicts.Candidate
+	holidays string                                  // the caution about those that are left out
+	ranks    map[milestones.Date]conflicts.Candidate // without reasons
+	days     map[milestones.Date]web.Weighed
 }
 
 // weigh is the year of a subject.
@@ -95,7 +97,7 @@ func (all *weighings) at(k weighingKey) *weighing {
 	if all.all == nil || len(all.all) >= weighingsMost {
 		all.all = map[weighingKey]*weighing{}
 	}
-	w := &weighing{days: map[milestones.Date]conflicts.Candidate{}}
+	w := &weighing{ranks: map[milestones.Date]conflicts.Candidate{}, days: map[milestones.Date]web.Weighed{}}
 	all.all[k] = w
 	return w
 }
@@ -123,40 +125,53 @@ func yearOf(year int) (first, last milestones.Date) {
 	return milestones.Date{Year: year, Month: time.January, Day: 1}, milestones.Date{Year: year, Month: time.December, Day: 31}
 }
 
-// of are days of the year as they come out, in the order of the days.
-func (w *weighing) of(days []milestones.Date) []conflicts.Candidate {
+// rank is how days of the year come out, the best first, without reasons.
+func (w *weighing) rank(days []milestones.Date) []conflicts.Candidate {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	fresh := slices.DeleteFunc(slices.Clone(days), func(day milestones.Date) bool {
-		_, done := w.days[day]
+		_, done := w.ranks[day]
 		return done
 	})
-	for _, c := range w.scales.Weigh(fresh, 0) {
-		w.days[c.Date] = c
+	for _, c := range w.scales.Rank(fresh) {
+		w.ranks[c.Date] = c
 	}
 	all := make([]conflicts.Candidate, 0, len(days))
 	for _, day := range days {
-		all = append(all, w.days[day])
+		all = append(all, w.ranks[day])
 	}
+	slices.SortStableFunc(all, conflicts.Candidate.Compare)
 	return all
+}
+
+// day is one day of the year with its reasons.
+func (w *weighing) day(day milestones.Date) web.Weighed {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	one, done := w.days[day]
+	if !done {
+		one = web.NewWeighed(w.scales.Weigh([]milestones.Date{day}, 0)[0])
+		w.days[day] = one
+	}
+	return one
 }
 
 // compare weighs days of any years, the best first, with what is not known of
 // those years.
-func (d *Desk) compare(ctx context.Context, s subject, days []milestones.Date) (all []conflicts.Candidate, cautions []string, err error) {
+func (d *Desk) compare(ctx context.Context, s subject, days []milestones.Date) (all []web.Weighed, cautions []string, err error) {
 	for _, day := range days {
 		w, err := d.weigh(ctx, s, day.Year)
 		if err != nil {
 			return nil, nil, err
 		}
-		all = append(all, w.of([]milestones.Date{day})...)
+		all = append(all, w.day(day))
 		for _, says := range w.cautions(s, day.Year) {
 			if !slices.Contains(cautions, says) {
 				cautions = append(cautions, says)
 			}
 		}
 	}
-	slices.SortStableFunc(all, conflicts.Candidate.Compare)
+	slices.SortStableFunc(all, func(a, b web.Weighed) int { return a.Candidate.Compare(b.Candidate) })
 	return all, cautions, nil
 }
 
