@@ -259,3 +259,39 @@ func TestFactsSurvive(t *testing.T) {
 		})
 	}
 }
+
+// What going back comes to is known before: it is what is saved then.
+func TestReverted(t *testing.T) {
+	s := demo(t)
+	for n, one := range []store.Set{set("wedding/start", "15:00"), set("agreements/catering/pay/pay-2/done", "2026-11-24")} {
+		if _, err := put(t, s, n+1, one); err != nil {
+			t.Fatal(err)
+		}
+	}
+	doc, kept, err := s.Reverted(t.Context(), "maren-and-theo", 1, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := loaded(t, s, "maren-and-theo").Plan.Version; n != 3 {
+		t.Fatalf("asking has saved version %d", n)
+	}
+	done := reverted(t, s, 1)
+	told, err := doc.Text()
+	if err != nil {
+		t.Fatal(err)
+	}
+	is, err := loaded(t, s, "maren-and-theo").Text()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(is), string(told)); diff != "" {
+		t.Errorf("it was to be (-saved +told):\n%s", diff)
+	}
+	if len(kept.Kept) != 1 || !slices.Equal(facts(kept.Kept), facts(done.Kept)) {
+		t.Errorf("it was to keep %v, and kept %v", kept, done.Keeping)
+	}
+	docs, err := s.LoadVersions(t.Context(), "maren-and-theo", 2, 4)
+	if err != nil || len(docs) != 3 || docs[2].Plan.Wedding.Start.Hour != 15 || docs[4].Plan.Version != 4 {
+		t.Errorf("versions 2 to 4 are %v: %v", docs, err)
+	}
+}

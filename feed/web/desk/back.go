@@ -85,7 +85,7 @@ func (d *Desk) wentBack(ctx context.Context, s *sight, n, from int) (*back, erro
 	if err != nil {
 		return nil, err
 	}
-	b := &back{N: n, Over: from, Changes: s.compared(was.Plan, is.Plan, s.today), Kept: factRows(kept.Kept), Lost: factRows(kept.Lost)}
+	b := &back{N: n, Over: from, Changes: s.compared(worked(was.Plan), worked(is.Plan), s.today), Kept: factRows(kept.Kept), Lost: factRows(kept.Lost)}
 	all, err := d.Store.Versions(ctx, s.ID)
 	for _, v := range all {
 		if v.N == n {

@@ -25,12 +25,12 @@ type changeRow struct {
 
 // compared is what is otherwise in one plan than in another, as the visitor
 // may know of it.
-func (s *sight) compared(was, is *milestones.Plan, on milestones.Date) []changeRow {
+func (s *sight) compared(was, is milestones.Worked, on milestones.Date) []changeRow {
 	var all []changeRow
-	for _, c := range feed.Compare(worked(was), worked(is), s.Person, on) {
+	for _, c := range feed.Compare(was, is, s.Person, on) {
 		row := changeRow{Says: sentence(c.Says)}
 		if s.planner() {
-			row.Aside = concerned(is, was, c)
+			row.Aside = concerned(is.Plan, was.Plan, c)
 		}
 		for n, one := range c.Each {
 			if n == eachShown {

@@ -18,7 +18,7 @@ import (
 var historyTemplate = page("history.html", "changes.html")
 
 // historyMost is how many versions a page of the history has.
-const historyMost = 20
+const historyMost = 10
 
 // historyPage is the versions of a plan, the newest first.
 type historyPage struct {
@@ -87,18 +87,22 @@ func (d *Desk) versionRows(ctx context.Context, s *sight, all []store.Version, p
 	if err != nil {
 		return err
 	}
+	each := map[int]milestones.Worked{}
+	for n, doc := range docs {
+		each[n] = worked(doc.Plan)
+	}
 	for n, v := range shown {
 		row := versionRow{N: v.N, Saved: s.cityTime(v.Saved), By: v.By}
-		is := docs[v.N]
+		is := each[v.N]
 		switch {
-		case is == nil:
+		case is.Plan == nil:
 			row.Gone = true
 		case n+1 == len(all):
-			row.First = s.firstWords(is.Plan)
-		case docs[all[n+1].N] == nil:
+			row.First = s.firstWords(is)
+		case each[all[n+1].N].Plan == nil:
 			row.Blind = true
 		default:
-			row.Changes = s.compared(docs[all[n+1].N].Plan, is.Plan, milestones.DateOf(v.Saved.In(is.Plan.Wedding.Location())))
+			row.Changes = s.compared(each[all[n+1].N], is, milestones.DateOf(v.Saved.In(is.Plan.Wedding.Location())))
 		}
 		if s.planner() || row.Changes != nil || row.First != "" {
 			p.Versions = append(p.Versions, row)
@@ -108,8 +112,8 @@ func (d *Desk) versionRows(ctx context.Context, s *sight, all []store.Version, p
 }
 
 // firstWords count what the first version has, or what of it the visitor sees.
-func (s *sight) firstWords(p *milestones.Plan) string {
-	w := worked(p)
+func (s *sight) firstWords(w milestones.Worked) string {
+	p := w.Plan
 	if s.planner() {
 		return some(len(p.People), "person", "people") + ", " + some(len(p.Agreements), "agreement", "agreements") + " and " + some(len(w.Items), "date", "dates")
 	}

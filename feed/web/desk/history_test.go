@@ -1,6 +1,10 @@
 package desk_test
 
 import (
+	"bytes"
+	"compress/gzip"
+	"database/sql"
+	"fmt"
 	"net/http"
 	"net/url"
 	"testing"
@@ -75,4 +79,45 @@ func TestHistoryOfWhatIsSeen(t *testing.T) {
 	if n := s.plan(t).Plan.Version; n != 3 {
 		t.Errorf("a partner went back to version 1, as version %d", n)
 	}
+}
+
+// A page has the newest few versions, and leads to those before.
+func TestLongHistory(t *testing.T) {
+	s := demoSite(t)
+	for n := range 11 {
+		s.edited(t, "Odile", store.Set{Path: "people/bea/phone", Value: []string{fmt.Sprint("+1 555 02", n)}})
+	}
+	b := s.planner(t)
+	p := b.get(atWedding+"history", http.StatusOK)
+	p.has("Version 12, the newest", `id="v3"`, `href="?from=2"`)
+	p.lacks(`id="v2"`)
+	p = b.get(atWedding+"history?from=2", http.StatusOK)
+	p.has(`id="v2"`, `id="v1"`)
+	p.lacks(`id="v3"`, "?from=", "the newest<")
+	b.get(atWedding+"history?from=0", http.StatusOK).lacks("Version ")
+}
+
+// What this program cannot read any more is told to be so, and nobody is
+// offered to go back to it.
+func TestUnreadableVersion(t *testing.T) {
+	s := demoSite(t)
+	s.edited(t, "Odile", store.Set{Path: "wedding/start", Value: []string{"15:00"}})
+	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: s.dir + "/banns.db"}).EscapedPath())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	var old bytes.Buffer
+	w := gzip.NewWriter(&old)
+	w.Write([]byte("banns: 0\n"))
+	w.Close()
+	if _, err := db.ExecContext(t.Context(), "update version set document = ? where n = 1", old.Bytes()); err != nil {
+		t.Fatal(err)
+	}
+	b := s.planner(t)
+	p := b.get(atWedding+"history", http.StatusOK)
+	p.has("This version cannot be read by this program any more", "nothing can be said of what changed")
+	p.lacks("Go back")
+	b.get(atWedding+"history/1/back", http.StatusNotFound)
+	b.get(atWedding+"paper/current?v=1", http.StatusOK).has("Nobody can say", "Print it anew")
 }

@@ -231,7 +231,7 @@ func (d *Desk) paperCurrent(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if was := docs[n]; was != nil {
-		p.Changes = s.compared(was.Plan, s.doc.Plan, milestones.DateOf(all[at].Saved.In(s.plan.Wedding.Location())))
+		p.Changes = s.compared(worked(was.Plan), worked(s.doc.Plan), milestones.DateOf(all[at].Saved.In(s.plan.Wedding.Location())))
 	} else {
 		p.Blind = true
 	}

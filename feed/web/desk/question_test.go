@@ -31,6 +31,9 @@ func TestQuestions(t *testing.T) {
 
 	form.Set("reads", "after")
 	form.Set("who", "Odile Marchbank")
+	form.Set("on", "2026-02-30")
+	bad = b.post(at, http.StatusUnprocessableEntity, form)
+	bad.has(`id="on-fault"`, `href="#on"`, `value="2026-02-30"`)
 	form.Set("on", "2026-11-24")
 	b.post(at, http.StatusOK, form).has("Kept as version 2", "Settled: 1", "Settled by Odile Marchbank on Tue 24 Nov 2026", "“Weeks before, of course”")
 	answers := s.plan(t).Plan.Agreements
