@@ -129,17 +129,17 @@ func stepMonths(all []target) []stepMonth {
 }
 
 // around is what stands about the milestones: what holds them up, and what
-// the plan does without. Both may speak of anything in the plan, so that
-// somebody from whom something is hidden reads only what was left out.
+// the plan does without. Both may speak of anything in the plan, so that a
+// partner reads only what was left out, whether or not anything is hidden
+// from them.
 func (s *sight) around(p *countdownPage) {
 	drawn := milestones.CountDown(s.doc.Plan, s.closures)
-	veiled := len(s.hidden()) > 0
 	for _, l := range drawn.Left {
 		one := leftOut{l.Key, l.Title, l.Why, slices.Contains(s.plan.Countdown.Drop, l.Key)}
 		switch {
 		case one.Dropped:
 			p.Left = append(p.Left, one)
-		case veiled:
+		case !s.planner():
 		case l.Held:
 			p.Held = append(p.Held, one)
 		default:
@@ -151,7 +151,7 @@ func (s *sight) around(p *countdownPage) {
 			p.Left = append(p.Left, leftOut{m.Key, m.What, "the plan drops it", true})
 		}
 	}
-	if len(drawn.Chain) == 0 || veiled {
+	if len(drawn.Chain) == 0 || !s.planner() {
 		return
 	}
 	p.Chain = capital(strings.Join(drawn.Chain, ", then ")) + "."

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"banns/store"
+	"banns/testdata"
 )
 
 const demoDesk = "/desk/w/maren-and-theo/"
@@ -44,6 +45,9 @@ func TestFrontPage(t *testing.T) {
 		"Last day to cancel Tern & Thread for $1,225.00", "After that day leaving costs $1,960.00 in all, $735.00 more.",
 		"Only quoted: Slow Kettle Films, film", "Waiting for the invoice of Marram Tent and Table:",
 		"2 open", `href="../../../desk/w/maren-and-theo/questions"`)
+	if n := strings.Count(p.Text, "Last day to cancel"); n != 1 {
+		t.Errorf("%d last days to cancel are told, and none is near", n)
+	}
 	// Nov: nothing more; Dec: the coaches (444.00) and the quartet (150.00).
 	p.order("The couple</th>", "<td></td>", "<td>$594.00</td>", "Theo Lindqvist</th>", "$312.00</td>", "In all</th>", "<td>$312.00</td>", "<td>$0.00</td>", "<td>$594.00</td>")
 }
@@ -66,12 +70,44 @@ func TestFrontPageHides(t *testing.T) {
 	}
 }
 
+// A question about what is hidden is hidden too.
+func TestFrontPageHidesQuestions(t *testing.T) {
+	s := newSite(t, strings.Replace(string(testdata.Demo), "away:\n", "away:\n  - {who: priya, from: 2027-07-09, to: 2027-07-11}\n", 1))
+	s.opened(t).get(demoDesk, http.StatusOK).has("3 open", "Priya Nair is away from Fri 9 Jul 2027")
+	theo := s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})
+	p := theo.get(demoDesk, http.StatusOK)
+	p.has("2 open")
+	p.lacks("First fitting", "Priya Nair is away")
+}
+
 func TestFrontPageOfNothing(t *testing.T) {
 	s := newSite(t, emptyPlan)
 	p := s.opened(t).get("/desk/w/ada-and-finn/", http.StatusOK)
 	p.has("The day is still open", "the plan is empty yet", "The first agreement", "Nothing falls due in Nov 2026 or Dec 2026.",
 		"Nothing is in doubt", "The day of the wedding is open, and most dates wait for it.", "Nobody is in the plan")
 	p.lacks("What costs money")
+}
+
+// What falls due counts on the day to pay: Mon 30 Nov is still November's,
+// Fri 1 Jan is a holiday, so that its payment is December's, and Mon 1 Feb is
+// told only where nothing else is.
+func TestMoneyDue(t *testing.T) {
+	pay := func(lines string) string {
+		return strings.Replace(shortPlan, "[25% on signing, balance 30 days before the wedding]", lines, 1)
+	}
+	s := newSite(t, pay("[100 on 2026-11-30, 200 on 2026-12-31, 300 on 2027-01-01, balance on 2027-02-01]"))
+	s.opened(t).get(demoDesk, http.StatusOK).order("Nov 2026</th><th scope=\"col\">Dec 2026", "The couple</th>", "<td>$100.00</td>", "<td>$500.00</td>", "</tbody>")
+	s = newSite(t, pay("[100 on 2027-02-01, balance on 2027-03-01]"))
+	s.opened(t).get(demoDesk, http.StatusOK).has("Nothing falls due in Nov 2026 or Dec 2026. The next payment is on Mon 1 Feb 2027.")
+}
+
+// What was replaced or has ended is to be done no more, but for what is owed.
+func TestWhatWasReplaced(t *testing.T) {
+	s := newSite(t, strings.NewReplacer("standing: signed", "standing: replaced", "balance 30 days", "100 14 days").Replace(shortPlan))
+	b := s.opened(t)
+	for _, path := range []string{"", "dates"} {
+		b.get(demoDesk+path, http.StatusOK).lacks("Pay The Net Loft")
+	}
 }
 
 func TestAllWeddings(t *testing.T) {
@@ -97,5 +133,5 @@ people:
 agreements:
   venue: {with: The Net Loft, service: venue, standing: signed, signed: 2026-11-02, price: "4000.00", pay: [25% on signing, balance 30 days before the wedding]}
 appointments:
-  measuring: {what: Measuring, on: 2026-11-25, at: "10:00", for: [theo]}
+  measuring: {what: Measuring, on: 2026-11-25, at: "10:00", for: theo}
 `

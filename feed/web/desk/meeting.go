@@ -25,8 +25,8 @@ type meetings struct {
 }
 
 var (
-	appointments = meetings{"appointments", "appointment", milestones.KindAppointment, "First fitting",
-		"An appointment is kept by a few people: a fitting, a tasting, a talk. Whoever is asked has it in their calendar."}
+	appointments = meetings{"appointments", "appointment", milestones.KindAppointment, "Menu tasting",
+		"An appointment is kept by a few people: a tasting, a measuring, a talk. Whoever is asked has it in their calendar."}
 	occasions = meetings{"occasions", "occasion", milestones.KindOccasion, "Rehearsal dinner",
 		"An occasion is attended: the rehearsal, the ceremony, the dinner. Whoever is asked has it in their calendar."}
 )

@@ -39,6 +39,17 @@ func TestChangeAnOccasion(t *testing.T) {
 	}
 }
 
+// One name that stands there without a list is left as it is.
+func TestOneWhoIsAsked(t *testing.T) {
+	s := newSite(t, shortPlan)
+	b := s.opened(t)
+	const path = demoDesk + "appointments/measuring"
+	b.post(path, http.StatusOK, b.get(path, http.StatusOK).form())
+	if v := s.plan(t).Plan.Version; v != 1 {
+		t.Errorf("what did not change made version %d", v)
+	}
+}
+
 func TestFaultsOfAMeeting(t *testing.T) {
 	s := demoSite(t)
 	b := s.opened(t)
