@@ -209,8 +209,11 @@ func (d *Desk) dropCopy(w http.ResponseWriter, r *http.Request) error {
 	return goTo(w, r, sightOf(r).at("agreements/"+a.Key+"/copies"))
 }
 
-// takesFile reports whether a request may carry a file.
+// takesFile reports whether a request may carry a contract.
 func takesFile(r *http.Request) bool {
+	if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "multipart/form-data" {
+		return false
+	}
 	parts := strings.Split(strings.Trim(r.URL.Path, "/"), "/")
 	n := slices.Index(parts, "w")
 	return n >= 0 && len(parts) == n+5 && parts[n+2] == "agreements" && parts[n+4] == "copies"
