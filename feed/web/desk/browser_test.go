@@ -2,63 +2,24 @@ package desk_test
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
-	"banns/feed/check"
+	"banns/feed/web/browse"
 )
 
-// chromium starts Debian's, on a profile of its own.
-func chromium(t *testing.T) context.Context {
-	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if errors.Is(err, exec.ErrNotFound) {
-		err = fmt.Errorf("chromium %w: apt-get install chromium", check.ErrMissing)
-	}
-	check.Need(t, err)
-	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
-		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-US"))
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	return ctx
-}
-
-// do runs steps in the browser.
-func do(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
-	t.Helper()
-	if err := chromedp.Do(ctx, steps...); err != nil {
-		t.Fatal(err)
-	}
-}
-
-// tell is what a script in the page comes to.
-func tell[T any](t *testing.T, ctx context.Context, script string) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
+// patience is how long a browser test may take.
+const patience = 2 * time.Minute
 
 // comes waits until a script in the page says so.
 func comes(t *testing.T, ctx context.Context, script string) {
 	t.Helper()
 	for range 300 {
-		if tell[bool](t, ctx, script) {
+		if browse.Tell[bool](t, ctx, script) {
 			return
 		}
 		time.Sleep(50 * time.Millisecond)
@@ -69,7 +30,7 @@ func comes(t *testing.T, ctx context.Context, script string) {
 // write types into a field of the page.
 func write(t *testing.T, ctx context.Context, id, text string) {
 	t.Helper()
-	do(t, ctx, chromedp.SendKeys(chromedp.CSS("#"+id), text))
+	browse.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#"+id), text))
 }
 
 // beside is a script that tells whether what stands beside a line has a text.
@@ -81,8 +42,8 @@ func beside(id, text string) string {
 // until somebody says so.
 func TestReadingWhileTyping(t *testing.T) {
 	s := demoSite(t)
-	ctx := chromium(t)
-	do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"))
+	ctx := browse.Start(t, patience)
+	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"))
 	const form = "agreements-new--"
 	write(t, ctx, form+"with", "Plum and Rye")
 	write(t, ctx, form+"service", "catering")
@@ -91,23 +52,23 @@ func TestReadingWhileTyping(t *testing.T) {
 	comes(t, ctx, beside("gives-"+form+"price", "The price comes to $12,950.00."))
 	write(t, ctx, form+"pay-new-1-says", "balance 14 dys before the wedding")
 	comes(t, ctx, beside("gives-"+form+"pay-new-1", `"dys" is not understood here; did you mean "days"?`))
-	if invalid := tell[string](t, ctx, `document.getElementById("`+form+`pay-new-1-says").getAttribute("aria-invalid")`); invalid != "true" {
+	if invalid := browse.Tell[string](t, ctx, `document.getElementById("`+form+`pay-new-1-says").getAttribute("aria-invalid")`); invalid != "true" {
 		t.Errorf("the field is not marked as wrong: %q", invalid)
 	}
-	tell[any](t, ctx, `document.getElementById("`+form+`pay-new-1-says").value = ""; null`)
+	browse.Tell[any](t, ctx, `document.getElementById("`+form+`pay-new-1-says").value = ""; null`)
 	write(t, ctx, form+"pay-new-1-says", "balance 14 days before the wedding")
 	comes(t, ctx, beside("gives-"+form+"pay-new-1", "$12,950.00 Due by Fri 3 Sep 2027. The contract says Sat 4 Sep 2027; banks are closed that day."))
 
 	// Enter goes on to the next line, and what was typed stays.
-	do(t, ctx, chromedp.KeyEvent(kb.Enter))
-	if at := tell[string](t, ctx, `document.activeElement.id`); at != form+"pay-new-2-says" {
+	browse.Do(t, ctx, chromedp.KeyEvent(kb.Enter))
+	if at := browse.Tell[string](t, ctx, `document.activeElement.id`); at != form+"pay-new-2-says" {
 		t.Errorf("Enter leads to %q", at)
 	}
 	if s.agreed(t, "plum-and-rye") != nil {
 		t.Error("it was kept without being asked to")
 	}
 	// Without the server, the page says that it does not know.
-	tell[any](t, ctx, `document.querySelector("form[data-read]").dataset.read = "/desk/nothing"; null`)
+	browse.Tell[any](t, ctx, `document.querySelector("form[data-read]").dataset.read = "/desk/nothing"; null`)
 	write(t, ctx, form+"pay-new-2-says", "5")
 	comes(t, ctx, `document.querySelector(".stale").textContent !== ""`)
 }
@@ -123,7 +84,7 @@ func (k *keys) press(all ...string) {
 	k.t.Helper()
 	for _, text := range all {
 		for _, one := range text {
-			do(k.t, k.ctx, chromedp.KeyEvent(string(one)))
+			browse.Do(k.t, k.ctx, chromedp.KeyEvent(string(one)))
 			k.count++
 		}
 	}
@@ -134,8 +95,8 @@ func (k *keys) press(all ...string) {
 // words a minute, of 5 keys each, those are 250.
 func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 	s := demoSite(t)
-	ctx := chromium(t)
-	do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"),
+	ctx := browse.Start(t, patience)
+	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"),
 		chromedp.Focus(chromedp.CSS("#agreements-new--with")))
 	k := &keys{t: t, ctx: ctx}
 	line := func(list string, n int) string { return caterer.Get(fmt.Sprintf("agreements/+/%s/+%d/says", list, n)) }
@@ -156,62 +117,25 @@ func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 	}
 }
 
-// axe is the accessibility checker, as npm installs it in .ci/tools.
-func axe(t *testing.T) string {
-	t.Helper()
-	dir := os.Getenv("BANNS_NODE_MODULES")
-	if dir == "" {
-		dir = filepath.Join("..", "..", "..", ".ci", "tools")
-	}
-	script, err := os.ReadFile(filepath.Join(dir, "node_modules", "axe-core", "axe.min.js"))
-	if errors.Is(err, os.ErrNotExist) {
-		err = fmt.Errorf("axe-core %w: run npm ci in .ci/tools", check.ErrMissing)
-	}
-	check.Need(t, err)
-	return string(script)
-}
-
 // TestAgreementsAreAccessible looks at each page with every fold open, on a
 // small phone in light and at a desk in dark.
 func TestAgreementsAreAccessible(t *testing.T) {
-	script := axe(t)
+	script := browse.Axe(t, "../../..")
 	s := demoSite(t)
 	s.atDoor(t).send(theAgreements+"/catering/copies", 200, "contract.pdf", []byte("%PDF-1.7"), nil)
-	ctx := chromium(t)
-	do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"))
+	ctx := browse.Start(t, patience)
+	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"))
 	for _, view := range []struct {
 		prefers string
 		width   int64
 	}{{"light", 320}, {"dark", 1280}} {
-		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: view.prefers}}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		browse.Prefer(t, ctx, view.prefers)
 		for _, page := range []string{"", "/new", "/catering", "/shuttle", "/strings", "/catering/copies"} {
-			do(t, ctx, chromedp.EmulateViewport(view.width, 800), chromedp.Navigate(s.URL+theAgreements+page))
-			tell[any](t, ctx, `document.querySelectorAll("details").forEach(d => d.open = true)`)
-			if wide := tell[[2]int](t, ctx, `[document.documentElement.scrollWidth, innerWidth]`); wide[0] > wide[1] {
-				t.Errorf("agreements%s at %d px scrolls sideways: %d of %d px", page, view.width, wide[0], wide[1])
-			}
-			for _, violation := range violations(t, ctx, script) {
-				t.Errorf("agreements%s at %d px, %s: %.400s", page, view.width, view.prefers, violation)
-			}
+			browse.Do(t, ctx, chromedp.EmulateViewport(view.width, 800), chromedp.Navigate(s.URL+theAgreements+page))
+			browse.Tell[any](t, ctx, browse.Unfold)
+			name := fmt.Sprintf("agreements%s at %d px, %s", page, view.width, view.prefers)
+			browse.Fits(t, ctx, name)
+			browse.Accessible(t, ctx, script, name)
 		}
 	}
-}
-
-// violations are what the checker has against the page.
-func violations(t *testing.T, ctx context.Context, script string) []string {
-	t.Helper()
-	// What stands over the page hides the paper from the checker.
-	tell[any](t, ctx, `document.querySelectorAll(".bar").forEach(b => b.style.position = "static")`)
-	tell[any](t, ctx, script+"; null")
-	found, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](
-		`axe.run().then(r => [...r.violations, ...r.incomplete].flatMap(v => v.nodes.map(n => v.id + ": " + n.html)))`,
-		chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return found
 }
