@@ -3,6 +3,7 @@ package milestones
 import (
 	"cmp"
 	"slices"
+	"time"
 )
 
 // Tally is a set of sums by how they stand on a day. A sum of which nothing
@@ -146,4 +147,24 @@ func (by Grouping) place(p *Plan, group string) int {
 		return slices.IndexFunc(p.People, func(who Person) bool { return who.Key == group })
 	}
 	return slices.IndexFunc(p.Agreements, func(a Agreement) bool { return a.Key == group })
+}
+
+// Name is a group as people call it: a month, whoever pays, or a vendor.
+func (by Grouping) Name(p *Plan, group string) string {
+	switch by {
+	case ByMonth:
+		if month, err := time.Parse("2006-01", group); err == nil {
+			return month.Format("January 2006")
+		}
+		return "No month yet"
+	case ByPayer:
+		if who, ok := p.Person(group); ok {
+			return who.Name
+		}
+		return "The couple"
+	}
+	if a, ok := p.Agreement(group); ok {
+		return a.With
+	}
+	return group
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"banns/feed"
 	"banns/milestones"
@@ -43,9 +42,6 @@ const (
 	changesShown = 12 // after a command that did something else
 )
 
-// namesShown is how many of those whom a change concerns are named.
-const namesShown = 5
-
 // eachShown is how many of those that one change counts are printed under it.
 const eachShown = 12
 
@@ -60,8 +56,8 @@ func (p printer) changes(is, was *milestones.Plan, all []feed.Change, most int) 
 		if most != changesAll && n == most {
 			return len(all) - n
 		}
-		fmt.Fprintf(p.out, "  %s.%s\n", c.Says, p.concerned(is, was, c))
-		if moved(c) {
+		fmt.Fprintf(p.out, "  %s.%s\n", c.Says, p.concerned(was, is, c))
+		if c.WithWedding() {
 			continue
 		}
 		for n, one := range c.Each {
@@ -75,48 +71,10 @@ func (p printer) changes(is, was *milestones.Plan, all []feed.Change, most int) 
 	return 0
 }
 
-// moved reports whether c counts what moved with the wedding: what matters is
-// how far, and compare --each tells the rest.
-func moved(c feed.Change) bool {
-	return c.Each != nil && c.ID == "" && c.Agreement == "" && c.Aspects[0] == milestones.AspectMoved
-}
-
-// concerned says whom a change concerns besides the couple and the planners,
-// who see everything but what is hidden from them.
-func (p printer) concerned(is, was *milestones.Plan, c feed.Change) string {
-	var names, hidden []string
-	for _, key := range c.For {
-		if who := somewhere(is, was, key); who != nil && who.Part != milestones.Couple && who.Part != milestones.Planner {
-			names = append(names, who.Name)
-		}
+// concerned says whom a change concerns.
+func (p printer) concerned(was, is *milestones.Plan, c feed.Change) string {
+	if says := c.Concerns(was, is); says != "" {
+		return p.paint(quiet, " ["+says+"]")
 	}
-	for _, key := range c.Hidden {
-		if who := somewhere(is, was, key); who != nil {
-			hidden = append(hidden, who.Name)
-		}
-	}
-	var says []string
-	switch {
-	case len(c.For) > 1 && len(c.For) >= len(is.People):
-		says = append(says, "for everybody")
-	case len(names) > namesShown+1:
-		says = append(says, fmt.Sprintf("for %s and %d more", strings.Join(names[:namesShown], ", "), len(names)-namesShown))
-	case len(names) > 0:
-		says = append(says, "for "+strings.Join(names, ", "))
-	}
-	if len(hidden) > 0 {
-		says = append(says, "hidden from "+strings.Join(hidden, ", "))
-	}
-	if len(says) == 0 {
-		return ""
-	}
-	return p.paint(quiet, " ["+strings.Join(says, "; ")+"]")
-}
-
-func somewhere(is, was *milestones.Plan, key string) *milestones.Person {
-	if who, ok := is.Person(key); ok {
-		return who
-	}
-	who, _ := was.Person(key)
-	return who
+	return ""
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"time"
 
 	"banns/milestones"
 )
@@ -109,7 +108,7 @@ func (p printer) due(plan *milestones.Plan, owing milestones.Owing, day mileston
 		var lines [][]string
 		for _, g := range owing.Groups {
 			if t := part.of(g); t.Total() != milestones.Exactly(0) {
-				lines = append(lines, tallied(c, groupName(plan, by, g.Group), t))
+				lines = append(lines, tallied(c, by.Name(plan, g.Group), t))
 			}
 		}
 		lines = append(lines, tallied(c, "In all", part.of(owing.All)))
@@ -131,24 +130,4 @@ func tallied(c milestones.Currency, name string, t milestones.Tally) []string {
 		line = append(line, cell)
 	}
 	return append(line, c.Range(t.Total()))
-}
-
-// groupName is a group as people call it.
-func groupName(plan *milestones.Plan, by milestones.Grouping, key string) string {
-	switch by {
-	case milestones.ByMonth:
-		if month, err := time.Parse("2006-01", key); err == nil {
-			return month.Format("January 2006")
-		}
-		return "No month yet"
-	case milestones.ByPayer:
-		if who, ok := plan.Person(key); ok {
-			return who.Name
-		}
-		return "The couple"
-	}
-	if a, ok := plan.Agreement(key); ok {
-		return a.With
-	}
-	return key
 }

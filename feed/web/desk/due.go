@@ -3,7 +3,6 @@ package desk
 import (
 	"net/http"
 	"slices"
-	"time"
 
 	"banns/feed/web"
 	"banns/milestones"
@@ -87,7 +86,7 @@ func (p *duePage) fill(s *sight, owing milestones.Owing) {
 		t := sumTable{ID: part.id, Caption: part.title, Head: []string{part.done, "late", "to come", "without a day", "in all"}}
 		for _, g := range owing.Groups {
 			if tally := part.of(g); tally.Total() != none {
-				row := t.tally(s, groupName(s.plan, p.By, g.Group), tally)
+				row := t.tally(s, p.By.Name(s.plan, g.Group), tally)
 				if p.By == milestones.ByAgreement {
 					row.To = p.At + "agreements/" + g.Group
 				}
@@ -108,24 +107,4 @@ func (t *sumTable) tally(s *sight, name string, sums milestones.Tally) *sumRow {
 	last := &row.Cells[len(row.Cells)-1]
 	last.Again = slices.ContainsFunc(row.Cells[:len(row.Cells)-1], func(c sumCell) bool { return c.Says == last.Says })
 	return row
-}
-
-// groupName is a group as people call it.
-func groupName(plan *milestones.Plan, by milestones.Grouping, key string) string {
-	switch by {
-	case milestones.ByMonth:
-		if month, err := time.Parse("2006-01", key); err == nil {
-			return month.Format("January 2006")
-		}
-		return "No month yet"
-	case milestones.ByPayer:
-		if who, ok := plan.Person(key); ok {
-			return who.Name
-		}
-		return "The couple"
-	}
-	if a, ok := plan.Agreement(key); ok {
-		return a.With
-	}
-	return key
 }
