@@ -32,7 +32,8 @@ func dayForm(doc *store.Document) form {
 		field{Path: "wedding/place/name", Label: "The place"},
 		field{Path: "wedding/place/city", Label: "The town"},
 		field{Path: "wedding/zone", Label: "The time zone", Hint: "Such as America/Detroit or Europe/London"},
-		field{Path: "wedding/region", Label: "The country or state whose holidays count", Hint: "Such as US-MI, CA-ON, GB or DE"},
+		field{Path: "wedding/region", Label: "Whose public holidays count", Options: regions(),
+			Hint: "Pick the country, or write it with its part: US-MI, CA-ON, GB-SCT, DE-BY"},
 		field{Path: "wedding/currency", Label: "The currency of the contracts", Hint: "Such as USD or EUR"},
 	)
 }

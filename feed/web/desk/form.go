@@ -27,7 +27,7 @@ type field struct {
 	Label   string
 	Hint    string
 	Kind    kind
-	Options []option // of a choice, or of many
+	Options []option // of a choice, of many, or what is often written on a line
 	Picks   string   // id of a list of what is often written there
 	Value   string
 	Fault   string
@@ -50,6 +50,7 @@ const (
 	choiceKind kind = "choice"
 	listKind   kind = "list" // words with commas between them
 	manyKind   kind = "many" // any of the options
+	daysKind   kind = "days" // dates, any number of them
 	hiddenKind kind = "hidden"
 )
 
@@ -86,11 +87,14 @@ func (f *form) sets(sent url.Values) []store.Set {
 		if !sent.Has(one.Path) {
 			continue
 		}
-		if one.Kind == manyKind {
+		switch one.Kind {
+		case manyKind:
 			if !one.choose(sent[one.Path]) {
 				continue
 			}
-		} else {
+		case daysKind:
+			one.Value = strings.Join(slices.DeleteFunc(slices.Clone(sent[one.Path]), func(day string) bool { return day == "" }), ", ")
+		default:
 			one.Value = strings.ReplaceAll(sent.Get(one.Path), "\r\n", "\n")
 		}
 		all = append(all, one.set())
@@ -114,11 +118,23 @@ func (f *field) choose(ticked []string) bool {
 	return !slices.Equal(had, all)
 }
 
+// daysLeast is how many days there is always room for.
+const daysLeast = 3
+
+// Days are those of a field of days, and room for others.
+func (f field) Days() []string {
+	all := strings.Split(f.Value, ", ")
+	for len(all) < daysLeast {
+		all = append(all, "")
+	}
+	return all
+}
+
 // Has reports whether an option of many is ticked.
 func (f field) Has(value string) bool { return slices.Contains(strings.Split(f.Value, ", "), value) }
 
 func (f *field) set() store.Set {
-	set := store.Set{Path: f.Path, List: f.Kind == listKind || f.Kind == manyKind}
+	set := store.Set{Path: f.Path, List: f.Kind == listKind || f.Kind == manyKind || f.Kind == daysKind}
 	text := strings.TrimSpace(f.Value)
 	switch {
 	case text == "":
@@ -166,9 +182,22 @@ func (f *form) fault(path, says, mend string) {
 	f.Faults = append(f.Faults, fault{one.ID(), one.Label + ": " + says})
 }
 
+// value is what stands in the field that asks for a place of the plan.
+func (f *form) value(path string) string { return strings.TrimSpace(f.Fields[f.of(path)].Value) }
+
+// missing puts a fault beside the field of a place where it is empty.
+func (f *form) missing(path, says, mend string) {
+	if f.value(path) == "" {
+		f.fault(path, says, mend)
+	}
+}
+
 // of is which of the fields asks for a place of the plan, or -1.
 func (f *form) of(path string) int {
-	n := slices.IndexFunc(f.Fields, func(one field) bool { return path == one.Path || strings.HasPrefix(path, one.Path+"/") })
+	n := slices.IndexFunc(f.Fields, func(one field) bool {
+		rest, under := strings.CutPrefix(path, one.Path)
+		return under && (rest == "" || rest[0] == '/' || rest[0] == '[')
+	})
 	if n < 0 {
 		n = slices.IndexFunc(f.Fields, func(one field) bool { return one.Above && strings.HasPrefix(one.Path, path+"/") })
 	}
