@@ -172,7 +172,7 @@ func TestFaultsOfAgreements(t *testing.T) {
 			`plan:13 agreements/hall/pay[4]/done: "2026-02-30" is no day of the calendar; write it as 2027-09-18`,
 			`plan:13 agreements/hall/pay[4]/amount: "5.001" has more decimals than USD has (2)`,
 			`plan:13 agreements/hall/pay[4]/given: "1.5" does not do here; write a whole number from 0 to 100000`,
-			`plan:13 agreements/hall/pay[4]/owed: "maybe" is neither yes nor no; write one of: false, no, true, yes`,
+			`plan:13 agreements/hall/pay[4]/owed: "maybe" is neither yes nor no; write one of: yes, no`,
 			"plan:14 agreements/hall/cancel: a list belongs here; begin each line with a dash",
 		}},
 		{"lists", hall + "    pay: 5 on signing\n    cancel: {a: b}\n    papers: [{says: plan on signing, amount: 5}]\n", []string{
