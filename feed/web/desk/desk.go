@@ -28,7 +28,8 @@ type Desk struct {
 	Options
 	forms   *http.CrossOriginProtection
 	plans   plans
-	weighed weighings
+	weighed latest[weighingKey, weighing]
+	read    latest[readKey, sourcesRead]
 	hand    hand
 	handler http.Handler
 }
