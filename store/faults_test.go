@@ -198,7 +198,7 @@ func TestFaultsElsewhere(t *testing.T) {
   f: {when: on the day, for: [june, jun]}
   g: {what: G, no: 2027-07-10}
 `, []string{
-			"plan:5 appointments/a: on and when both give a day; keep one of them",
+			"plan:5 appointments/a: its day is given twice, as a date and in words; keep one of them",
 			"plan:6 appointments/b: the day is missing; write on: 2027-07-10, or when: 1 day before the wedding",
 			`plan:8 appointments/c/on: "2027-02-30" is no day of the calendar; write it as 2027-09-18`,
 			`plan:8 appointments/c/until: there is an end and no beginning; write at: "17:30" too`,

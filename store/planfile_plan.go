@@ -180,7 +180,7 @@ func (f *filed) when(t table) string {
 	d := read(t, "on", day)
 	switch {
 	case on != "" && when != "":
-		f.fault(t.values["when"], t.path, "keep one of them", "on and when both give a day")
+		f.fault(t.values["when"], t.path, "keep one of them", "its day is given twice, as a date and in words")
 	case when != "":
 		return when
 	case !d.IsZero():
