@@ -139,7 +139,7 @@ func Trouble(w http.ResponseWriter, r *http.Request, status int, title string, s
 	if strings.HasPrefix(r.URL.Path, "/c/") {
 		return plain(w, status, title+".\n"+strings.Join(says, "\n"))
 	}
-	return Show(w, r, status, troubleTemplate, troublePage{Frame: NewFrame(r, title), Says: says})
+	return Show(w, r, status, troubleTemplate, troublePage{NewFrame(r, title), says, strings.HasPrefix(r.URL.Path, "/desk/")})
 }
 
 func route(r *http.Request) string {

@@ -26,7 +26,7 @@ func (d *Desk) showDay(w http.ResponseWriter, r *http.Request, status int, f for
 
 func dayForm(doc *store.Document) form {
 	return newForm(doc,
-		field{Path: "wedding/title", Label: "What the wedding is called", Hint: "Everybody sees it: Maren and Theo"},
+		field{Path: "wedding/title", Label: "What the wedding is called", Hint: "Everybody sees it. Such as: Maren and Theo"},
 		field{Path: "wedding/date", Label: "The day", Kind: dateKind, Hint: "Leave it empty while it is open"},
 		field{Path: "wedding/start", Label: "The hour it begins", Kind: timeKind},
 		field{Path: "wedding/place/name", Label: "The place"},

@@ -39,11 +39,11 @@ type personRow struct {
 // partNames is what a part is called: over several people, and of one.
 var partNames = map[milestones.Part]struct{ many, one string }{
 	milestones.Couple:    {"The couple", "One of the couple"},
-	milestones.Planner:   {"Planning", "Planner"},
+	milestones.Planner:   {"Planner", "Planner"},
 	milestones.Family:    {"Family", "Family"},
 	milestones.Attendant: {"Attendants", "Attendant"},
 	milestones.Vendor:    {"At the vendors", "At a vendor"},
-	milestones.Officiant: {"Officiating", "Officiant"},
+	milestones.Officiant: {"Officiant", "Officiant"},
 	milestones.Helper:    {"Helpers", "Helper"},
 }
 
