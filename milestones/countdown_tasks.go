@@ -150,12 +150,41 @@ func (d *drawing) leaves(c *custom) (why string, held bool) {
 	case c.few && d.guests() > 0 && d.guests() <= fewMost:
 		return "the guests are few enough to do without", false
 	}
-	if here := d.found(c.held); here != nil {
-		first, _, _ := strings.Cut(c.key, "-") // of three fittings, the one meant
-		n := slices.IndexFunc(here, func(f fixture) bool { return strings.Contains(f.name, first) })
-		return here[max(n, 0)].says(), true
+	if n, here := d.holds(c); n >= 0 {
+		return here[n].says(), true
 	}
 	return "", false
+}
+
+// turns are the words by which the first, the second and the last of the same
+// thing are told apart.
+var turns = []string{"first", "second", "last", "final"}
+
+// holds is which of the things here a row is held by already, or -1. Of three
+// fittings it is the one meant; where the plan tells them apart and has not
+// that one, none is.
+func (d *drawing) holds(c *custom) (n int, here []fixture) {
+	here = d.found(c.held)
+	if here == nil {
+		return -1, nil
+	}
+	turn, _, _ := strings.Cut(c.key, "-")
+	named := func(turns ...string) int {
+		return slices.IndexFunc(here, func(f fixture) bool {
+			return slices.ContainsFunc(turns, func(turn string) bool { return strings.Contains(f.name, turn) })
+		})
+	}
+	words := []string{turn}
+	if turn == "last" {
+		words = append(words, "final")
+	}
+	switch n = named(words...); {
+	case n >= 0:
+		return n, here
+	case slices.Contains(turns, turn) && named(turns...) >= 0:
+		return -1, nil
+	}
+	return 0, here
 }
 
 // mentioned reports whether the plan itself moves a milestone or ticks it off,

@@ -26,8 +26,7 @@ type hands struct {
 // write taps a field, and types into it.
 func (h *hands) write(field, text string) {
 	h.t.Helper()
-	browse.Do(h.t, h.ctx, chromedp.SendKeys(chromedp.CSS("#"+field), text))
-	h.taps, h.keys = h.taps+1, h.keys+len([]rune(text))
+	h.writeAt("#"+field, text)
 }
 
 // tick ticks a box of a field.
@@ -44,12 +43,25 @@ func (h *hands) choose(field, label string) {
 	h.taps += 2
 }
 
+// find marks the first thing that can be seen and says so, and tells where it is.
+func (h *hands) find(kinds, says string) chromedp.CSS {
+	h.t.Helper()
+	script := `(() => {
+		document.querySelectorAll("[data-found]").forEach(e => e.removeAttribute("data-found"));
+		const e = [...document.querySelectorAll(%q)].find(e => e.checkVisibility() && e.textContent.replace(/\s+/g, " ").trim() === %q);
+		e?.setAttribute("data-found", "");
+		return e !== undefined;
+	})()`
+	if !browse.Tell[bool](h.t, h.ctx, fmt.Sprintf(script, kinds, says)) {
+		h.t.Fatalf("%s has no %q: %s", browse.Tell[string](h.t, h.ctx, `location.pathname`), says, browse.Tell[string](h.t, h.ctx, `document.body.innerText`))
+	}
+	return "[data-found]"
+}
+
 // press taps a link or a button that leads to a page, by what it says.
 func (h *hands) press(says string) {
 	h.t.Helper()
-	mark := `[...document.querySelectorAll("main a, main button, nav a")].find(e => e.textContent.trim() === ` + fmt.Sprintf("%q", says) + `)?.setAttribute("data-pressed", ""); null`
-	browse.Tell[any](h.t, h.ctx, mark)
-	res, err := chromedp.RunResponse(h.ctx, chromedp.Click(chromedp.CSS("[data-pressed]")))
+	res, err := chromedp.RunResponse(h.ctx, chromedp.Click(h.find("a, button", says)))
 	if err != nil {
 		h.t.Fatalf("pressing %q: %v", says, err)
 	}
@@ -57,6 +69,13 @@ func (h *hands) press(says string) {
 	if res.Status >= 400 {
 		h.t.Fatalf("pressing %q: %d, %s", says, res.Status, browse.Tell[string](h.t, h.ctx, `document.querySelector("main").innerText`))
 	}
+}
+
+// open unfolds what is folded up under some words.
+func (h *hands) open(says string) {
+	h.t.Helper()
+	browse.Do(h.t, h.ctx, chromedp.Click(h.find("summary", says)))
+	h.taps++
 }
 
 // shows fails where the page does not say so.
@@ -202,6 +221,7 @@ func fromNothing(t *testing.T, width int64) {
 		time.Sleep(100 * time.Millisecond)
 		h.press("People")
 	}
+	h.everythingElse()
 	c.stop(t)
 }
 

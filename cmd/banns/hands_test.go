@@ -1,0 +1,227 @@
+package main
+
+import (
+	"net/http"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+
+	"banns/feed/web/browse"
+)
+
+// everythingElse does by hand what a plan that was begun asks for: nothing at
+// the desk needs a file or a command.
+func (h *hands) everythingElse() {
+	h.t.Helper()
+	h.steps()
+	h.countdown()
+	h.question()
+	h.money()
+	h.partner()
+	h.city()
+	h.moved()
+	h.paper()
+	h.back()
+	h.signedOut()
+}
+
+// more opens a page that is a step further away.
+func (h *hands) more(says string) {
+	h.t.Helper()
+	h.open("More")
+	h.press(says)
+}
+
+// steps: a payment was paid, a headcount given, and the contract is kept.
+func (h *hands) steps() {
+	h.t.Helper()
+	h.press("Agreements")
+	h.press("Hollow Oak Table")
+	h.open("It was paid")
+	h.press("Paid")
+	h.shows("paid on Wed 25 Nov 2026: $3,237.50")
+	h.open("It was settled")
+	h.press("Settled")
+	h.shows("settled on Wed 25 Nov 2026")
+	h.press("Undo: settled on Wed 25 Nov 2026")
+	h.press("Keep a file or a link here")
+	file := filepath.Join(h.t.TempDir(), "contract.pdf")
+	if err := os.WriteFile(file, []byte("%PDF-1.7\n"), 0o600); err != nil {
+		h.t.Fatal(err)
+	}
+	browse.Do(h.t, h.ctx, chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
+	h.press("Keep it")
+	h.shows("contract.pdf PDF")
+}
+
+// countdown: begun, ticked, moved, dropped, and added to.
+func (h *hands) countdown() {
+	h.t.Helper()
+	h.press("Countdown")
+	h.press("Begin")
+	h.shows("What to do by when")
+	h.press("Done today")
+	h.shows("Done: ")
+	h.press("Post the invitations")
+	h.write("countdown-move-invitations", "9 weeks before the wedding")
+	h.press("Save")
+	h.shows("Sat 17 Jul 2027")
+	h.open("Leave it out")
+	h.press("Leave out: Post the invitations")
+	h.press("Bring it back: Post the invitations")
+	h.press("Add something of your own")
+	h.write("countdown-add-new--what", "Fill the welcome bags")
+	h.write("countdown-add-new--when", "3 days before the wedding")
+	h.press("Save")
+	h.shows("Wed 15 Sep 2027")
+}
+
+// question: what a contract leaves open is asked, and answered.
+func (h *hands) question() {
+	h.t.Helper()
+	h.press("Agreements")
+	h.press("The Net Loft")
+	h.writeAt(`[id$="change-new-1-says"]`, "floor plan within 21 days of the wedding")
+	h.press("Save")
+	h.press("Questions")
+	h.shows("does not say which side it means")
+	h.press("Write the answer")
+	browse.Do(h.t, h.ctx, chromedp.Click(chromedp.CSS("#reads-0")))
+	h.write("who", "Ada at The Net Loft")
+	h.write("says", "Three weeks ahead, please.")
+	h.press("Keep the answer")
+	h.shows("Settled: 1")
+}
+
+// money: what is due, and what leaving would cost.
+func (h *hands) money() {
+	h.t.Helper()
+	h.press("Money")
+	h.shows("$24,350.00") // 12,950 and 9,000 and 2,400
+	h.press("What leaving costs")
+	h.shows("Tern & Thread")
+}
+
+// partner: one of the couple comes in, and does not see what is hidden.
+func (h *hands) partner() {
+	h.t.Helper()
+	h.press("Dates")
+	h.press("First fitting")
+	h.open("Hide it from")
+	h.tick(browse.Tell[string](h.t, h.ctx, `document.querySelector('input[name$="/hide from"]').name`), "theo")
+	h.press("Save")
+	h.press("People")
+	h.press("Who can sign in here")
+	h.choose("whom", "Theo")
+	h.press("Make a link that works once")
+	link := browse.Tell[string](h.t, h.ctx, `document.getElementById("link").value`)
+
+	theo := &hands{t: h.t, ctx: browse.Start(h.t, 5*time.Minute)}
+	browse.Do(h.t, theo.ctx, chromedp.Navigate(link))
+	theo.write("name", "Theo")
+	theo.write("passphrase", "other plain words there")
+	theo.press("Come in")
+	theo.press("Dates")
+	theo.shows("Rehearsal")
+	if text := browse.Tell[string](h.t, theo.ctx, `document.body.textContent`); strings.Contains(text, "First fitting") {
+		h.t.Errorf("Theo sees what is hidden from him: %s", text)
+	}
+}
+
+// city: what is on, which day, and a link that shows the days.
+func (h *hands) city() {
+	h.t.Helper()
+	h.more("In the city")
+	file := filepath.Join(h.t.TempDir(), "town.csv")
+	if err := os.WriteFile(file, []byte("name,date\nHarbor Lights Festival,2027-10-02\n"), 0o600); err != nil {
+		h.t.Fatal(err)
+	}
+	browse.Do(h.t, h.ctx, chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
+	h.press("Read the file")
+	h.shows("Added.")
+	h.more("Which day")
+	h.write("add", "10022027")
+	h.press("Put it on the shortlist")
+	h.shows("Harbor Lights Festival")
+	h.press("Make a link")
+	link := browse.Tell[string](h.t, h.ctx, `document.getElementById("link-0").value`)
+	if res, body := get(h.t, link, ""); res.StatusCode != http.StatusOK || !strings.Contains(string(body), "Harbor Lights Festival") {
+		h.t.Errorf("the link to the shortlist: %s", res.Status)
+	}
+}
+
+// moved: the wedding has another day, and the history tells what that did.
+func (h *hands) moved() {
+	h.t.Helper()
+	h.more("The day")
+	h.write("wedding-date", "10022027")
+	h.press("Save")
+	h.shows("Sat 2 Oct 2027")
+	h.more("History")
+	h.shows("The wedding moved from Sat 18 Sep to Sat 2 Oct 2027")
+	h.press("Go back to this one") // the one before
+	n := regexp.MustCompile(`\d+`).FindString(browse.Tell[string](h.t, h.ctx, `document.querySelector("h1").textContent`))
+	h.press("Go back to version " + n)
+	h.shows("Sat 18 Sep 2027")
+}
+
+// paper: a month as it is printed, and whether the print is still current.
+func (h *hands) paper() {
+	h.t.Helper()
+	h.more("Paper")
+	pdf, err := chromedp.Call(h.ctx, page.PrintToPDF, page.PrintToPDFParams{})
+	if err != nil || len(pdf.Data) == 0 {
+		h.t.Errorf("the month does not print: %v", err)
+	}
+	ask := browse.Tell[string](h.t, h.ctx, `document.querySelector(".foot svg").getAttribute("aria-label").replace("Code that leads to ", "")`)
+	browse.Do(h.t, h.ctx, chromedp.Navigate(ask))
+	h.shows("current")
+}
+
+// back: what was typed and not sent is there when the back button leads to it.
+func (h *hands) back() {
+	h.t.Helper()
+	h.press("People")
+	h.press("Add somebody")
+	h.write("people-new--name", "Kofi Amberley")
+	h.press("Dates")
+	browse.Do(h.t, h.ctx, chromedp.NavigateBack())
+	if name := browse.Tell[string](h.t, h.ctx, `document.getElementById("people-new--name").value`); name != "Kofi Amberley" {
+		h.t.Errorf("after the back button the name is %q", name)
+	}
+}
+
+// signedOut: a session that ends while a form is filled in loses nothing.
+func (h *hands) signedOut() {
+	h.t.Helper()
+	h.choose("people-new--part", "Attendant")
+	if _, err := chromedp.Call(h.ctx, network.ClearBrowserCookies, cdp.Empty{}); err != nil {
+		h.t.Fatal(err)
+	}
+	browse.Do(h.t, h.ctx, chromedp.Click(h.find("button", "Add them")))
+	h.shows("Nothing you typed is lost")
+	h.write("name", "Ida")
+	h.write("passphrase", "four plain words here")
+	h.press("Sign in")
+	h.press("Send it again")
+	h.shows("Kofi Amberley")
+	h.more("Ida")
+	h.shows("Where you are signed in")
+	if n := browse.Tell[int](h.t, h.ctx, `document.querySelectorAll("main ul.rows > li").length`); n != 2 {
+		h.t.Errorf("%d sessions are listed, not 2", n)
+	}
+}
+
+// writeAt writes into a field that a selector finds.
+func (h *hands) writeAt(field, text string) {
+	h.t.Helper()
+	browse.Do(h.t, h.ctx, chromedp.SendKeys(chromedp.CSS(field), text))
+	h.taps, h.keys = h.taps+1, h.keys+len([]rune(text))
+}
