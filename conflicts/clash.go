@@ -52,7 +52,7 @@ func (s *Scales) bear(e *Event) bearing {
 		return b
 	}
 	b.on = w.on[b.near]
-	if b.near <= inTown {
+	if b.near <= inTown && s.kind != milestones.KindAppointment { // the night before does not matter to a fitting
 		b.beside = w.beside
 	}
 	b.over = s.over(e)
@@ -66,7 +66,7 @@ func (s *Scales) bear(e *Event) bearing {
 		if b.over {
 			b.on = Serious
 		}
-	case w.hourly && b.over:
+	case b.over && (w.hourly || s.kind == milestones.KindAppointment):
 		b.on = b.on.lighter()
 	}
 	return b
@@ -116,18 +116,29 @@ func distance(a, b [2]float64) float64 {
 }
 
 // A wedding day's streets and quiet are needed from setupHours before the
-// start, and for partyHours after it: common practice.
+// start, and for partyHours after it; of anything else the way there and back
+// is, and meetingHours where no end is known: common practice.
 const (
-	setupHours = 3
-	partyHours = 9
+	setupHours   = 3
+	partyHours   = 9
+	meetingHours = 2
+	wayHours     = 1
 )
 
-// over reports whether e, by its hours, is over before the wedding's day
-// begins or begins after it ends. It takes one day alone to say so.
+// busy is the hours of the day in which a wedding that begins at start feels
+// what is on; nil: not known.
+func busy(start *milestones.Clock) *[2]int {
+	if start == nil {
+		return nil
+	}
+	return &[2]int{start.Hour - setupHours, start.Hour + partyHours}
+}
+
+// over reports whether e, by its hours, is over before those that matter begin
+// or begins after them. It takes one day alone to say so.
 func (s *Scales) over(e *Event) bool {
-	if s.start == nil || e.From != e.To {
+	if s.hours == nil || e.From != e.To {
 		return false
 	}
-	begin, end := s.start.Hour-setupHours, s.start.Hour+partyHours
-	return e.End != nil && e.End.Hour < begin || e.Start != nil && e.Start.Hour >= end
+	return e.End != nil && e.End.Hour < s.hours[0] || e.Start != nil && e.Start.Hour >= s.hours[1]
 }

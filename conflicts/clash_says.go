@@ -19,6 +19,14 @@ var effectSays = map[Effect]string{
 	Clergy:  "most clergy hold no weddings; ask yours, for customs vary",
 }
 
+// visitSays is why something matters that somebody goes to for an hour or two,
+// where that is otherwise than for a wedding.
+var visitSays = map[Effect]string{
+	Rooms:  "streets and car parks are full",
+	Staff:  "ask whether they are open",
+	Guests: "whoever is asked may be elsewhere",
+}
+
 // says is the clash in a sentence: what, where and at what hours, when and how
 // sure, and why it matters.
 func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
@@ -34,7 +42,7 @@ func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
 	if at != "" {
 		at = " (" + at + ")"
 	}
-	return fmt.Sprintf("%s%s %s: %s.", capital(e.What), at, when(e, day), why(e, b, day))
+	return fmt.Sprintf("%s%s %s: %s.", capital(e.What), at, when(e, day), s.why(e, b, day))
 }
 
 // clocksSay is a change of clocks as it bears on a day beside it.
@@ -87,8 +95,11 @@ func span(e *Event) string {
 }
 
 // why is why e matters.
-func why(e *Event, b bearing, day milestones.Date) string {
+func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
 	why := effectSays[b.effect]
+	if says, ok := visitSays[b.effect]; ok && s.kind == milestones.KindAppointment {
+		why = says
+	}
 	switch {
 	case e.Custom == Discouraged:
 		return "weddings are discouraged; ask your clergy, for customs vary"
@@ -97,11 +108,11 @@ func why(e *Event, b bearing, day milestones.Date) string {
 	case e.season():
 		return "it goes on for weeks, and meets the days around this one too"
 	case b.over && e.From == day:
-		return why + ", though not at the wedding's hours"
+		return fmt.Sprintf("%s, though not at the %s's hours", why, s.kind)
 	case day.Before(e.From):
-		return why + " from the night of the wedding on"
+		return fmt.Sprintf("%s from the night of the %s on", why, s.kind)
 	case day.After(e.To):
-		return why + " on the night before the wedding"
+		return fmt.Sprintf("%s on the night before the %s", why, s.kind)
 	}
 	return why
 }

@@ -17,8 +17,7 @@ import (
 // Editions that are only expected themselves, and those of the year asked for,
 // are no evidence.
 func Expect(editions []Event, year int, region string) ([]Event, Pattern) {
-	var past []Edition
-	var latest Event
+	var past []Event
 	announced := false
 	for _, e := range editions {
 		switch {
@@ -26,26 +25,57 @@ func Expect(editions []Event, year int, region string) ([]Event, Pattern) {
 		case e.From.Year == year:
 			announced = true
 		default:
-			past = append(past, Edition{e.From, e.To})
-			if latest.What == "" || compareEditions(e, latest) > 0 {
-				latest = e
-			}
+			past = append(past, e)
 		}
 	}
-	p := FindPattern(past, year, region)
-	if p.Refused != "" || p.outOfTurn() || announced || p.announced(past) {
+	p := gather(daysOf(past), region).pattern(year)
+	if announced {
 		return nil, p
 	}
+	return p.expected(past), p
+}
+
+// expectAll is what Expect expects in each of some years. The rule is the same
+// in all that have no edition of their own, and is looked for once.
+func expectAll(editions []Event, first, last int, region string) (all []Event) {
+	past := slices.DeleteFunc(slices.Clone(editions), func(e Event) bool { return e.Status == Expected })
+	var found *evidence
+	for year := first; year <= last; year++ {
+		if slices.ContainsFunc(past, func(e Event) bool { return e.From.Year == year }) {
+			continue
+		}
+		if found == nil {
+			found = gather(daysOf(past), region)
+		}
+		all = append(all, found.pattern(year).expected(past)...)
+	}
+	return all
+}
+
+func daysOf(editions []Event) []Edition {
+	all := make([]Edition, len(editions))
+	for n, e := range editions {
+		all[n] = Edition{e.From, e.To}
+	}
+	return all
+}
+
+// expected is the edition that the pattern of those before gives, if it gives one.
+func (p Pattern) expected(past []Event) []Event {
+	if p.Refused != "" || p.outOfTurn() || p.announced(past) {
+		return nil
+	}
+	latest := slices.MaxFunc(past, compareEditions)
 	return []Event{{
 		What: seriesName(latest.What), From: p.From, To: p.To, Start: latest.Start, End: latest.End, Place: latest.Place, Kind: latest.Kind,
 		Status: Expected, Note: p.Note(), Source: latest.Source,
-	}}, p
+	}}
 }
 
 // announced reports whether one of the editions is the one of the pattern's
 // year, though by the calendar it is in the year before or after.
-func (p Pattern) announced(editions []Edition) bool {
-	return slices.ContainsFunc(editions, func(e Edition) bool {
+func (p Pattern) announced(editions []Event) bool {
+	return slices.ContainsFunc(editions, func(e Event) bool {
 		apart := e.From.DaysSince(p.From)
 		return -aroundNewYear <= apart && apart <= aroundNewYear
 	})

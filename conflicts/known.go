@@ -14,17 +14,18 @@ const PastYears = 20
 const ReachDays = 21
 
 // Known is what is known of the days from first to last for a wedding: the
-// events that were read; the editions that past ones lead one to expect, where
+// events that were read of them; the editions that past ones lead one to expect, where
 // none was announced; and what stands anyway, by law, calendar and sky.
 //
 // The caution is one sentence about holidays that are left out, or empty.
 func Known(w *milestones.Wedding, read []Event, traditions []Tradition, first, last milestones.Date) (all []Event, caution string) {
-	all = slices.Clone(read)
-	for _, s := range SeriesOf(read) {
-		for year := first.Year; year <= last.Year; year++ {
-			expected, _ := Expect(s.Editions, year, w.Region)
-			all = append(all, expected...)
+	for _, e := range read {
+		if (Edition{e.From, e.To}).meets(Edition{first, last}) {
+			all = append(all, e)
 		}
+	}
+	for _, s := range SeriesOf(read) {
+		all = append(all, expectAll(s.Editions, first.Year, last.Year, w.Region)...)
 	}
 	holidays, caution := Holidays(w.Region, first, last)
 	all = append(all, holidays...)

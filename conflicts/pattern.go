@@ -60,19 +60,38 @@ type Rival struct {
 // ClosuresFor, names the holidays that an event may be counted from; without
 // one there are none.
 func FindPattern(editions []Edition, year int, region string) Pattern {
-	editions = whole(editions)
-	p := Pattern{Year: year, Of: len(editions)}
-	if p.Of < fewest {
+	return gather(editions, region).pattern(year)
+}
+
+// evidence is past editions with what explains them best, whatever year is
+// asked for.
+type evidence struct {
+	guesser
+	editions []Edition
+	best     explanation // no parts: there are too few of them, or too many in one year
+	by       hold        // the day of theirs that best holds by
+	crowds   []int       // the years that have too many
+}
+
+func gather(editions []Edition, region string) *evidence {
+	e := &evidence{guesser{publicHolidays(region)}, whole(editions), explanation{}, hold{}, nil}
+	if len(e.editions) >= fewest {
+		e.best, e.by, e.crowds = e.search(e.editions)
+	}
+	return e
+}
+
+// pattern is what the evidence says of a year.
+func (e *evidence) pattern(year int) Pattern {
+	p := Pattern{Year: year, Of: len(e.editions)}
+	switch {
+	case p.Of < fewest:
 		p.Refused = editionCount(p.Of) + "; a rule needs at least three"
-		return p
+	case e.best.parts == nil:
+		p.Refused = fmt.Sprintf("there are several editions in %s; give those of each time of the year as a series of their own", yearList(e.crowds))
+	default:
+		p.fill(e)
 	}
-	g := guesser{publicHolidays(region)}
-	best, by, crowds := g.search(editions)
-	if best.parts == nil {
-		p.Refused = fmt.Sprintf("there are several editions in %s; give those of each time of the year as a series of their own", yearList(crowds))
-		return p
-	}
-	p.fill(g, best, editions, by)
 	return p
 }
 
@@ -104,12 +123,12 @@ func (g guesser) search(editions []Edition) (best explanation, by hold, crowds [
 	return best, by, crowds
 }
 
-// fill puts an explanation into the pattern.
-func (p *Pattern) fill(g guesser, e explanation, editions []Edition, by hold) {
-	before, after := by.around(usualDays(editions))
-	now, i := e.parts[0], 0
+// fill puts what the evidence is explained by into the pattern.
+func (p *Pattern) fill(e *evidence) {
+	before, after := e.by.around(usualDays(e.editions))
+	now, i := e.best.parts[0], 0
 	var years []int
-	for n, part := range e.parts {
+	for n, part := range e.best.parts {
 		first, latest := part.days[0].year, part.days[len(part.days)-1].year
 		p.Eras = append(p.Eras, Era{Spanned{part.rule, before, after}, first, latest})
 		p.Fits += part.fits
@@ -121,7 +140,7 @@ func (p *Pattern) fill(g guesser, e explanation, editions []Edition, by hold) {
 			if part.rule.In(d.year) == d.day {
 				p.late = 0
 			} else {
-				p.Exceptions = append(p.Exceptions, editions[i].From)
+				p.Exceptions = append(p.Exceptions, e.editions[i].From)
 			}
 			years = append(years, d.year)
 			i++
@@ -133,14 +152,14 @@ func (p *Pattern) fill(g guesser, e explanation, editions []Edition, by hold) {
 	}
 	p.Rule = Spanned{now.rule, before, after}
 	p.Edition = p.Rule.In(p.Year)
-	if p.Refused = p.refusal(e); p.Refused != "" {
+	if p.Refused = p.refusal(e.best); p.Refused != "" {
 		p.Edition = Edition{}
 		return
 	}
 	if feastName(now.rule) == "" {
-		p.Holiday = g.sameAs(now.rule, p.Year)
+		p.Holiday = e.sameAs(now.rule, p.Year)
 	}
-	p.rivals(g.rivals(now, p.Year))
+	p.rivals(e.rivals(now, p.Year))
 }
 
 // refusal is why an explanation is not to be relied on, if it is not.

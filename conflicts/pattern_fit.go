@@ -22,9 +22,9 @@ func (g guesser) score(r Rule, fits, n int) scored {
 	return scored{r, fits, g.bits(r) + exceptionBits(n, n-fits)}
 }
 
-// scores are all rules that explain any of the editions, the best first.
+// scores are all rules that explain any of the editions, in no order.
 func (g guesser) scores(guesses [][]Rule) []scored {
-	fits := map[Rule]int{}
+	fits := make(map[Rule]int, rulesMost*len(guesses))
 	for _, rules := range guesses {
 		for _, r := range rules {
 			fits[r]++
@@ -34,7 +34,6 @@ func (g guesser) scores(guesses [][]Rule) []scored {
 	for r, n := range fits {
 		all = append(all, g.score(r, n, len(guesses)))
 	}
-	slices.SortFunc(all, scored.compare)
 	return all
 }
 
@@ -85,7 +84,7 @@ func (g guesser) explain(days []dated) explanation {
 	for i, d := range days {
 		guesses[i] = g.rules(d)
 	}
-	single := stretch{g.scores(guesses)[0], days, guesses}
+	single := stretch{slices.MinFunc(g.scores(guesses), scored.compare), days, guesses}
 	best := explanation{parts: []stretch{single}, bits: single.bits}
 	if single.fits < len(days) {
 		if two, ok := g.change(days, guesses); ok && (two.bits < best.bits || !best.enough()) {
@@ -143,11 +142,10 @@ func (e explanation) beats(f explanation) bool {
 // simplest first. One that says the same as a simpler one is none.
 func (g guesser) rivals(s stretch, year int) []Rule {
 	seen := map[[generation]int]bool{almanac(s.rule, year): true}
+	scores := slices.DeleteFunc(g.scores(s.guesses), func(r scored) bool { return r.fits < s.fits })
+	slices.SortFunc(scores, scored.compare)
 	var all []Rule
-	for _, r := range g.scores(s.guesses) {
-		if r.fits < s.fits {
-			continue
-		}
+	for _, r := range scores {
 		if days := almanac(r.rule, year); !seen[days] {
 			seen[days] = true
 			all = append(all, r.rule)

@@ -22,7 +22,7 @@ type guesser struct {
 
 // rules are the rules that put something on that day.
 func (g guesser) rules(at dated) []Rule {
-	var all []Rule
+	all := make([]Rule, 0, rulesMost)
 	d := at.day
 	if d.Year == at.year {
 		all = append(all, Rule{kind: fixedDay, month: d.Month, day: d.Day})
@@ -33,14 +33,16 @@ func (g guesser) rules(at dated) []Rule {
 			all = append(all, Rule{kind: nthWeekday, month: d.Month, weekday: d.Weekday(), nth: last})
 		}
 	}
-	all = append(all, shifted(at)...)
-	all = append(all, near(at)...)
-	all = append(all, fromEaster(at)...)
-	return append(all, g.fromHolidays(at)...)
+	all = shifted(all, at)
+	all = near(all, at)
+	all = fromEaster(all, at)
+	return g.fromHolidays(all, at)
 }
 
-func shifted(at dated) []Rule {
-	var all []Rule
+// rulesMost is about the most rules that there are for a day.
+const rulesMost = 32
+
+func shifted(all []Rule, at dated) []Rule {
 	for i, shift := range shifts {
 		for _, by := range []int{-2, -1, 0, 1, 2} {
 			base := at.day.AddDays(-by)
@@ -54,8 +56,7 @@ func shifted(at dated) []Rule {
 
 // near are the rules of a weekday nearest, on or after, or on or before some
 // day. The three say the same, except about the end of February.
-func near(at dated) []Rule {
-	var all []Rule
+func near(all []Rule, at dated) []Rule {
 	add := func(day milestones.Date, s side) {
 		leap := day.Month == time.February && day.Day == 29
 		if day.Year == at.year && !leap {
@@ -74,18 +75,18 @@ func near(at dated) []Rule {
 	return all
 }
 
-func fromEaster(at dated) []Rule {
-	var all []Rule
-	for kind, easter := range map[ruleKind]milestones.Date{easterDay: Easter(at.year), orthodoxDay: Pascha(at.year)} {
+func fromEaster(all []Rule, at dated) []Rule {
+	add := func(kind ruleKind, easter milestones.Date) {
 		if n := at.day.DaysSince(easter); -easterSpan <= n && n <= easterSpan {
 			all = append(all, Rule{kind: kind, offset: n})
 		}
 	}
+	add(easterDay, Easter(at.year))
+	add(orthodoxDay, Pascha(at.year))
 	return all
 }
 
-func (g guesser) fromHolidays(at dated) []Rule {
-	var all []Rule
+func (g guesser) fromHolidays(all []Rule, at dated) []Rule {
 	for _, h := range g.holidays {
 		day := dayOf(h, at.year)
 		if day.IsZero() {

@@ -21,6 +21,8 @@ type Scales struct {
 	closures milestones.Closures
 	place    milestones.Place
 	start    *milestones.Clock
+	kind     milestones.Kind // what is weighed: the wedding, or one of its appointments or occasions
+	hours    *[2]int         // of a day that matter to it; nil: not known
 
 	from    milestones.Date // the first day of the stretch
 	tallies []tally         // of public events alone, by day of the stretch
@@ -40,6 +42,7 @@ const reach = seasonDays
 func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, to milestones.Date) *Scales {
 	days := max(0, to.DaysSince(from)+1)
 	s := &Scales{plan: p, closures: c, place: p.Wedding.Place, start: p.Wedding.Start, from: from,
+		kind: milestones.KindWedding, hours: busy(p.Wedding.Start),
 		tallies: make([]tally, days+1), begin: make([][]*Event, reach+days+1), years: map[int]bool{}}
 	for n := range events {
 		e := &events[n]

@@ -158,17 +158,15 @@ func utf8First(w string) int {
 
 // isRoman reports whether w is a number from 2 to 150 in Roman capitals. A
 // single letter is none: it is as often the name of a thing.
-func isRoman(w string) bool {
-	if len(w) < 2 {
-		return false
-	}
+func isRoman(w string) bool { return len(w) > 1 && romans[w] }
+
+var romans = func() map[string]bool {
+	all := map[string]bool{}
 	for n := 2; n <= 150; n++ {
-		if w == roman(n) {
-			return true
-		}
+		all[roman(n)] = true
 	}
-	return false
-}
+	return all
+}()
 
 func roman(n int) string {
 	var s strings.Builder

@@ -92,7 +92,7 @@ func (c *listCmd) Run(e *env) error {
 // stands in lists, and in no feed: a match that moves is to move nobody's
 // phone.
 func (c *listCmd) around(e *env, p *milestones.Plan, items []milestones.Item, isStored bool) (map[string][]conflicts.Clash, error) {
-	first, last := stretch(items)
+	first, last := conflicts.AroundDays(items)
 	if !isStored || first.IsZero() {
 		return nil, nil
 	}
@@ -101,27 +101,11 @@ func (c *listCmd) around(e *env, p *milestones.Plan, items []milestones.Item, is
 		return nil, err
 	}
 	defer s.Close()
-	all, err := e.known(s, p, c.Plan, first.AddDays(-conflicts.ReachDays).AddMonths(-12*conflicts.PastYears), last.AddDays(conflicts.ReachDays))
-	if err != nil || len(all) == 0 {
+	all, err := e.known(s, p, c.Plan, first.AddMonths(-12*conflicts.PastYears), last.AddDays(conflicts.ReachDays))
+	if err != nil {
 		return nil, err
 	}
-	events, _ := conflicts.Known(&p.Wedding, eventsOf(all), nil, first, last)
-	return conflicts.Around(p, items, events), nil
-}
-
-// stretch is the first and the last day of items that have one.
-func stretch(items []milestones.Item) (first, last milestones.Date) {
-	for n := range items {
-		if d := items[n].Date; !d.IsZero() {
-			if first.IsZero() || d.Before(first) {
-				first = d
-			}
-			if last.IsZero() || d.After(last) {
-				last = d
-			}
-		}
-	}
-	return first, last
+	return conflicts.Around(p, items, eventsOf(all)), nil
 }
 
 func newRow(e feed.Entry, audience []string, today milestones.Date) row {

@@ -39,6 +39,7 @@ type Date struct {
 	Question  bool
 	Withdrawn bool
 	More      []string // the full text, a line each
+	Meets     []string // what of the city's events it meets
 	Door      *Door    // to where it is changed, or nil
 	hour      string   // to order by
 }
@@ -65,9 +66,10 @@ type Dates struct {
 // DayBook is how a page shows entries.
 type DayBook struct {
 	Today   func(zone string) milestones.Date
-	Joint   bool                    // each line names its wedding
-	OneZone bool                    // all hours are of one city, which is told once
-	Door    func(*feed.Entry) *Door // where an entry is changed; nil: nowhere
+	Joint   bool                       // each line names its wedding
+	OneZone bool                       // all hours are of one city, which is told once
+	Door    func(*feed.Entry) *Door    // where an entry is changed; nil: nowhere
+	Meets   func(*feed.Entry) []string // what of the city's events an entry meets; nil: it is not told
 }
 
 // SortDates puts entries where they belong on the day that it is at their
@@ -85,6 +87,9 @@ func SortDates(entries []feed.Published, book DayBook) Dates {
 		d := NewDate(&p, now)
 		if book.Door != nil {
 			d.Door = book.Door(&p.Entry)
+		}
+		if book.Meets != nil && !d.Day.Before(now) {
+			d.Meets = book.Meets(&p.Entry)
 		}
 		if book.Joint && !p.NamesWedding() {
 			d.Wedding = p.Wedding
@@ -175,11 +180,19 @@ func stateOf(e *feed.Entry, today milestones.Date) (mark, string) {
 	return shape, "to do"
 }
 
-// byMonth puts dates in order, under their months.
+// byMonth puts dates in order, under their months. What is on in the city on
+// a day is told once.
 func byMonth(all []Date) []Month {
 	slices.SortStableFunc(all, inOrder)
 	var months []Month
+	var last Date
 	for _, d := range all {
+		if told := last.Meets; last.Day == d.Day {
+			d.Meets = slices.DeleteFunc(d.Meets, func(says string) bool { return slices.Contains(told, says) })
+			last.Meets = append(told, d.Meets...)
+		} else {
+			last = d
+		}
 		name := fmt.Sprintf("%s %d", d.Day.Month, d.Day.Year)
 		if n := len(months); n == 0 || months[n-1].Name != name {
 			months = append(months, Month{Name: name})

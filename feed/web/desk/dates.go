@@ -41,7 +41,12 @@ func (d *Desk) showDates(w http.ResponseWriter, r *http.Request, status int, lea
 	p := datesPage{pageFrame: newPageFrame(r, "Dates", "dates"), Filter: s.filter(r.URL.Query()), Leave: leave, Away: s.away()}
 	entries := p.Filter.entries
 	p.Month = s.month(r.URL.Query().Get("month"), p.Filter, p.At)
-	p.Dates = web.SortDates(published(entries), s.book(p.At))
+	book := s.book(p.At)
+	var err error
+	if book.Meets, err = d.meets(r.Context(), s); err != nil {
+		return err
+	}
+	p.Dates = web.SortDates(published(entries), book)
 	p.Count = p.Dates.Count()
 	for n := range entries {
 		if e := &entries[n]; e.StateOn(s.today) == milestones.Undated {

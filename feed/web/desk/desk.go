@@ -28,7 +28,8 @@ type Desk struct {
 	Options
 	forms   *http.CrossOriginProtection
 	plans   plans
-	weighed weighings
+	weighed latest[weighingKey, weighing]
+	read    latest[readKey, sourcesRead]
 	hand    hand
 	handler http.Handler
 }
@@ -146,11 +147,11 @@ func (d *Desk) ours(next http.Handler) http.Handler {
 			return web.Trouble(w, r, http.StatusForbidden, "Nothing was changed",
 				"This came from another site. Open the desk from its own address, and do it there.")
 		}
-		most := int64(bodyMost)
 		if takesFile(r) || takesEvents(r) {
-			most += store.CopyMost
+			r.Body = newFileBody(r.Body, bodyMost+store.CopyMost)
+		} else {
+			r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, most)
 		if err := r.ParseForm(); err != nil {
 			return badForm(w, r, err)
 		}

@@ -40,26 +40,12 @@ type eventsPage struct {
 
 // sourceRow is one calendar or table.
 type sourceRow struct {
-	Name      string
-	From      string // where it is read, and when that was last done
-	Trouble   string
-	Unread    string // why nothing can be made of it
-	Count     string
-	Events    []string
-	Doubts    []string // events that contradict themselves or their rule
-	LeftOut   []string
-	Questions []orderQuestion
-	Added     bool
+	Name    string
+	From    string // where it is read, and when that was last done
+	Trouble string
+	Added   bool
+	sourceRead
 }
-
-// orderQuestion is which number of a date is the day.
-type orderQuestion struct{ Asks, DayMonth, MonthDay string }
-
-// The most that a page shows of one source.
-const (
-	eventsMost  = 150
-	leftOutMost = 100
-)
 
 // events answers GET of what is on in the city.
 func (d *Desk) events(w http.ResponseWriter, r *http.Request) error {
@@ -68,30 +54,18 @@ func (d *Desk) events(w http.ResponseWriter, r *http.Request) error {
 
 func (d *Desk) showEvents(w http.ResponseWriter, r *http.Request, status int, file, address addForm) error {
 	s := sightOf(r)
-	sources, err := d.Store.Sources(r.Context(), s.ID)
+	first, last := s.eventYears()
+	sources, read, err := d.sourcesRead(r.Context(), s, first, last)
 	if err != nil {
 		return err
 	}
 	p := eventsPage{pageFrame: newPageFrame(r, "In the city", "events"), File: file, Address: address, Added: r.URL.Query().Get("added")}
 	p.Sheets = append(p.Sheets, "weigh.css")
-	first, last := s.eventYears()
 	p.Years = fmt.Sprintf("%d to %d", first.Year, last.Year)
-	var all []conflicts.Event
-	listings := make([]conflicts.Listing, len(sources))
-	for n, src := range sources {
+	for _, src := range sources {
 		row := newSourceRow(src, s)
-		row.Added = src.Name == p.Added
-		l, err := src.Listing(s.plan.Wedding.Location(), first.AddMonths(-12*conflicts.PastYears), last)
-		if err != nil {
-			row.Unread = err.Error()
-		}
-		row.fill(l, first)
-		listings[n], all = l, append(all, l.Events...)
+		row.Added, row.sourceRead = src.Name == p.Added, read[src.Name]
 		p.Sources = append(p.Sources, row)
-	}
-	doubts := contradictions(all, first.Year, last.Year, s.plan.Wedding.Region)
-	for n, src := range sources {
-		p.Sources[n].Doubts = doubts[src.Name]
 	}
 	return web.Show(w, r, status, eventsTemplate, p)
 }
@@ -113,94 +87,6 @@ func newSourceRow(src store.Source, s *sight) sourceRow {
 		row.From = "From an address, read again each day; last read well on " + read
 	}
 	return row
-}
-
-// fill puts what was read into the row: what is on from a day on, what was
-// left out, and what is asked.
-func (row *sourceRow) fill(l conflicts.Listing, from milestones.Date) {
-	coming := slices.DeleteFunc(slices.Clone(l.Events), func(e conflicts.Event) bool { return e.To.Before(from) })
-	row.Count = fmt.Sprintf("%s, %d of them from %d on", plural(len(l.Events), "event"), len(coming), from.Year)
-	for n, e := range coming {
-		if n == eventsMost {
-			row.Events = append(row.Events, fmt.Sprintf("and %d more", len(coming)-n))
-			break
-		}
-		row.Events = append(row.Events, eventWords(e))
-	}
-	for n, o := range l.LeftOut {
-		if n == leftOutMost {
-			row.LeftOut = append(row.LeftOut, fmt.Sprintf("and %d more", len(l.LeftOut)-n+l.More))
-			break
-		}
-		row.LeftOut = append(row.LeftOut, leftOutWords(o))
-	}
-	for _, q := range l.Questions {
-		row.Questions = append(row.Questions, orderQuestion{
-			fmt.Sprintf("Line %d says %s. Which number is the day? %s.", q.Line, q.Text, waiting(q.Rows)), q.DayMonth.Words(), q.MonthDay.Words()})
-	}
-}
-
-func waiting(rows int) string {
-	if rows == 1 {
-		return "1 row waits for the answer"
-	}
-	return fmt.Sprintf("%d rows wait for the answer", rows)
-}
-
-// eventWords is an event in a line.
-func eventWords(e conflicts.Event) string {
-	says := e.From.Words()
-	if e.To != e.From {
-		says += " to " + e.To.Words()
-	}
-	if e.Start != nil {
-		says += ", " + e.Start.String()
-	}
-	if e.End != nil {
-		says += " to " + e.End.String()
-	}
-	says += ": " + e.What
-	if place := e.Place.String(); place != "" {
-		says += ", " + place
-	}
-	if e.Kind != conflicts.Other {
-		says += " (" + string(e.Kind) + ")"
-	}
-	return fmt.Sprintf("%s, line %d", says, e.Source.Line)
-}
-
-func leftOutWords(o conflicts.LeftOut) string {
-	says := o.Reason
-	if o.What != "" {
-		says = o.What + ": " + says
-	}
-	if o.Line > 0 {
-		says = fmt.Sprintf("Line %d: %s", o.Line, says)
-	}
-	return capital(says)
-}
-
-// contradictions are the events of some years that contradict the rule of
-// their earlier editions or their own names, by source.
-func contradictions(all []conflicts.Event, first, last int, region string) map[string][]string {
-	found := map[string][]string{}
-	for _, series := range conflicts.SeriesOf(all) {
-		patterns := map[int]conflicts.Pattern{}
-		for _, e := range series.Editions {
-			if e.From.Year < first || e.From.Year > last {
-				continue
-			}
-			p, ok := patterns[e.From.Year]
-			if !ok {
-				_, p = conflicts.Expect(series.Editions, e.From.Year, region)
-				patterns[e.From.Year] = p
-			}
-			if says := conflicts.Contradiction(e, p, region); says != "" {
-				found[e.Source.Name] = append(found[e.Source.Name], fmt.Sprintf("Line %d: %s: %s", e.Source.Line, e.What, says))
-			}
-		}
-	}
-	return found
 }
 
 // settleOrder answers POST of which number of a table's dates is the day.

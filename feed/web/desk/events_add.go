@@ -60,7 +60,7 @@ func readFile(r *http.Request) (f sentFile, err error) {
 		if errors.Is(err, io.EOF) {
 			break
 		} else if err != nil {
-			return f, errors.New("the file did not come through whole; try once more")
+			return f, notWhole(err)
 		}
 		if err := f.take(part); err != nil {
 			return f, err
@@ -75,6 +75,15 @@ func readFile(r *http.Request) (f sentFile, err error) {
 	return f, nil
 }
 
+// notWhole is why a file did not come through, for people.
+func notWhole(err error) error {
+	var long *http.MaxBytesError
+	if errors.As(err, &long) {
+		return errors.New("the file is far larger than 5 MB, which is the most that is read; leave out the years that are long past")
+	}
+	return errors.New("the file did not come through whole; try once more")
+}
+
 // take takes one part of a form.
 func (f *sentFile) take(part *multipart.Part) error {
 	most := int64(partMost)
@@ -86,7 +95,7 @@ func (f *sentFile) take(part *multipart.Part) error {
 		_, err = io.Copy(io.Discard, part)
 	}
 	if err != nil {
-		return errors.New("the file did not come through whole, or is far larger than 5 MB; try once more")
+		return notWhole(err)
 	}
 	switch part.FormName() {
 	case "file":

@@ -1,9 +1,12 @@
 package desk_test
 
 import (
+	"bufio"
 	"bytes"
 	"fmt"
+	"io"
 	"mime/multipart"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -60,6 +63,44 @@ func TestEventsByFile(t *testing.T) {
 	sources, err := s.store.Sources(t.Context(), "maren-and-theo")
 	if err != nil || len(sources) != 2 {
 		t.Errorf("kept are %d sources: %v", len(sources), err)
+	}
+}
+
+// However large a file is, what is wrong with it is said. A browser reads no
+// answer before it has sent the last of the file, and this does as it does.
+func TestVastFiles(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	row := strings.Repeat("Regatta,2027-06-12\n", 1<<16)
+	const rows = 40 // 50 MB in all
+	for _, sent := range []struct {
+		path, says string
+		status     int
+	}{
+		{eventsPath, "The file is far larger than 5 MB", http.StatusUnprocessableEntity},
+		{demoDesk + "agreements/catering/copies", "What was sent is larger than can be taken", http.StatusRequestEntityTooLarge},
+	} {
+		begins := "--xx\r\nContent-Disposition: form-data; name=\"file\"; filename=\"town.csv\"\r\n\r\nname,date\n"
+		ends := "\r\n--xx--\r\n"
+		req, err := http.NewRequest(http.MethodPost, s.URL+sent.path, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		conn, err := net.Dial("tcp", req.URL.Host)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		fmt.Fprintf(conn, "POST %s HTTP/1.1\r\nHost: %s\r\nContent-Type: multipart/form-data; boundary=xx\r\nContent-Length: %d\r\nCookie: %s\r\n\r\n%s",
+			sent.path, req.URL.Host, len(begins)+rows*len(row)+len(ends), b.Jar.Cookies(req.URL)[0], begins)
+		for range rows {
+			if _, err := io.WriteString(conn, row); err != nil {
+				t.Fatalf("%s: the connection is cut: %v", sent.path, err)
+			}
+		}
+		fmt.Fprint(conn, ends)
+		res, err := http.ReadResponse(bufio.NewReader(conn), req)
+		b.page(res, err, sent.status).has(sent.says)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"banns/feed/web"
+	"banns/milestones"
 	"banns/store"
 )
 
@@ -152,23 +153,42 @@ func (f *field) set() store.Set {
 
 // refused puts into the form what the store had against it, and reports
 // whether it was that: another error is none of the form's.
-func (f *form) refused(err error, now int) bool {
+func (f *form) refused(s *sight, err error) bool {
 	var faults store.Faults
 	var overlaps store.Overlaps
 	switch {
 	case errors.As(err, &faults):
 		for _, one := range faults {
-			f.fault(one.Path, one.Says, one.Mend)
+			f.wrong(s, one)
 		}
 	case errors.As(err, &overlaps):
 		for _, one := range overlaps {
-			f.overlap(one)
+			f.overlap(s, one)
 		}
-		f.Seen = now // sent once more, it stands
+		f.Seen = s.plan.Version // sent once more, it stands
 	default:
 		return false
 	}
 	return true
+}
+
+// wrong is a fault of the plan in words for a page: what a plan file calls by
+// a key has a label here, and a place that no field asks for has a name.
+func (f *form) wrong(s *sight, one store.Fault) {
+	n := f.of(one.Path)
+	if n < 0 {
+		f.Faults = append(f.Faults, fault{Says: s.elsewhere(one) + one.Says})
+		return
+	}
+	key := one.Path[strings.LastIndex(one.Path, "/")+1:]
+	if one.Says == key+" is missing" {
+		one.Says = "nothing is written here"
+	}
+	for _, other := range f.Fields {
+		key := other.Path[strings.LastIndex(other.Path, "/")+1:]
+		one.Mend = strings.ReplaceAll(one.Mend, " "+key+": ", " ")
+	}
+	f.fault(one.Path, one.Says, one.Mend)
 }
 
 func (f *form) fault(path, says, mend string) {
@@ -204,8 +224,8 @@ func (f *form) of(path string) int {
 	return n
 }
 
-func (f *form) overlap(o store.Overlap) {
-	f.fault(o.Path, "somebody else has changed this meanwhile", "keep yours, or write theirs")
+func (f *form) overlap(s *sight, o store.Overlap) {
+	f.wrong(s, store.Fault{Fault: milestones.Fault{Path: o.Path, Says: "somebody else has changed this meanwhile", Mend: "keep yours, or write theirs"}})
 	for n := range f.Fields {
 		if f.Fields[n].Path == o.Path {
 			f.Fields[n].Theirs = &o.Theirs
@@ -222,7 +242,7 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, 
 	if err := d.catchUp(r, f, err); err != nil {
 		return err
 	}
-	if f.refused(s.veiled(err), s.plan.Version) {
+	if f.refused(s, s.veiled(err)) {
 		return show(http.StatusUnprocessableEntity)
 	} else if err != nil {
 		return err

@@ -40,6 +40,8 @@ type meetingPage struct {
 	In        string
 	Waits     string // why it has no day
 	Questions []milestones.Question
+	Meets     []string // what of the city's events it meets
+	Day       string   // the way to what is known of its day
 	Form      form
 }
 
@@ -118,13 +120,18 @@ func (d *Desk) showMeeting(w http.ResponseWriter, r *http.Request, status int, m
 	p := meetingPage{pageFrame: newPageFrame(r, "Add an "+m.One, "dates"), meetings: m, Key: key, Form: f}
 	if key != "" {
 		p.Title = m.find(s.plan, key).What
-		p.stands(s, m.List+"/"+key)
+		meets, err := d.meets(r.Context(), s)
+		if err != nil {
+			return err
+		}
+		p.stands(s, m.List+"/"+key, meets)
 	}
 	return web.Show(w, r, status, meetingTemplate, p)
 }
 
-// stands says when and where it is, and what is asked about it.
-func (p *meetingPage) stands(s *sight, id string) {
+// stands says when and where it is, what else is on then, and what is asked
+// about it.
+func (p *meetingPage) stands(s *sight, id string, meets func(*feed.Entry) []string) {
 	for _, q := range s.questions() {
 		if q.Path == id {
 			p.Questions = append(p.Questions, q)
@@ -144,6 +151,9 @@ func (p *meetingPage) stands(s *sight, id string) {
 		if more != "" {
 			says = append(says, more)
 		}
+	}
+	if !e.Date.Before(s.today) {
+		p.Meets, p.Day = meets(e), p.At+"weigh/"+e.Date.String()
 	}
 	p.Says, p.In = strings.Join(says, ", "), until(e.Date, s.today)
 }

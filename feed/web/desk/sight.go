@@ -33,6 +33,7 @@ type sight struct {
 	items    []milestones.Item
 	entries  []feed.Entry // what the visitor sees of the items, in their order
 	closures milestones.Closures
+	met      *met
 	key      string // who the visitor is in the plan, or empty for a planner
 	today    milestones.Date
 }
@@ -88,7 +89,7 @@ func (d *Desk) look(ctx context.Context, a store.Admits) (*sight, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &sight{Admits: a, doc: p.doc, plan: p.doc.Plan, items: p.items, closures: p.closures}
+	s := &sight{Admits: a, doc: p.doc, plan: p.doc.Plan, items: p.items, closures: p.closures, met: &p.met}
 	s.today = milestones.DateOf(d.Now().In(s.plan.Wedding.Location()))
 	if a.Person == "" {
 		for i := range p.items {
@@ -133,6 +134,7 @@ type dated struct {
 	doc      *store.Document
 	items    []milestones.Item
 	closures milestones.Closures
+	met      met
 }
 
 func (p *plans) get(ctx context.Context, s *store.Store, w store.Wedding) (*dated, error) {

@@ -82,13 +82,13 @@ func (d *Desk) showWeigh(w http.ResponseWriter, r *http.Request, status int, add
 		return err
 	}
 	p.Shortlist.Add = add
-	p.Cautions = year.cautions(sub, p.Asked.Year)
+	p.Cautions = slices.Clone(year.cautions)
 	for _, says := range p.Shortlist.cautions {
 		if !slices.Contains(p.Cautions, says) {
 			p.Cautions = append(p.Cautions, says)
 		}
 	}
-	p.Read = len(year.read) > 0
+	p.Read = year.read
 	found := year.rank(p.Asked.days(s.today))
 	p.Months = s.weighedMonths(p.Asked, found, p.At)
 	for _, c := range found[:min(bestMost, len(found))] {

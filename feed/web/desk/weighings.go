@@ -33,17 +33,6 @@ func (d *Desk) subject(r *http.Request, avoid []conflicts.Tradition) (subject, e
 	return subject{wedding: s.Admits.Wedding, plan: s.doc.Plan, closures: s.closures, key: s.key, avoid: avoid, today: s.today, mark: mark}, err
 }
 
-// weighings are years whose days were weighed: that costs too much to be done
-// for each page.
-type weighings struct {
-	mu  sync.Mutex
-	all map[weighingKey]*weighing
-}
-
-// weighingsMost is how many years are kept; when there are more, all are
-// dropped and weighed again as they are asked for.
-const weighingsMost = 32
-
 // weighingKey is all that the days of a year go by.
 type weighingKey struct {
 	wedding string
@@ -60,9 +49,9 @@ type weighingKey struct {
 // for.
 type weighing struct {
 	mu       sync.Mutex
-	scales   *conflicts.Scales // nil until it is first asked
-	read     []conflicts.Event
-	holidays string                                  // the caution about those that are left out
+	scales   *conflicts.Scales                       // nil until it is first asked
+	read     bool                                    // some event was
+	cautions []string                                // what is not known of the year
 	ranks    map[milestones.Date]conflicts.Candidate // without reasons
 	days     map[milestones.Date]web.Weighed
 }
@@ -88,32 +77,20 @@ func (d *Desk) weigh(ctx context.Context, s subject, year int) (*weighing, error
 	return w, nil
 }
 
-func (all *weighings) at(k weighingKey) *weighing {
-	all.mu.Lock()
-	defer all.mu.Unlock()
-	if w := all.all[k]; w != nil {
-		return w
-	}
-	if all.all == nil || len(all.all) >= weighingsMost {
-		all.all = map[weighingKey]*weighing{}
-	}
-	w := &weighing{ranks: map[milestones.Date]conflicts.Candidate{}, days: map[milestones.Date]web.Weighed{}}
-	all.all[k] = w
-	return w
-}
-
 // fill reads what is known of a year. A source that cannot be read any more
 // has no events; the page of sources says why.
 func (w *weighing) fill(s subject, sources []store.Source, year int) {
 	first, last := yearOf(year)
 	from, to := first.AddDays(-conflicts.ReachDays), last.AddDays(conflicts.ReachDays)
+	var read []conflicts.Event
 	for _, src := range sources {
 		if l, err := src.Listing(s.plan.Wedding.Location(), from.AddMonths(-12*conflicts.PastYears), to); err == nil {
-			w.read = append(w.read, l.Events...)
+			read = append(read, l.Events...)
 		}
 	}
-	var events []conflicts.Event
-	events, w.holidays = conflicts.Known(&s.plan.Wedding, w.read, s.avoid, from, to)
+	events, holidays := conflicts.Known(&s.plan.Wedding, read, s.avoid, from, to)
+	w.read, w.cautions = len(read) > 0, conflicts.Cautions(&s.plan.Wedding, read, s.avoid, first, last, holidays)
+	w.ranks, w.days = map[milestones.Date]conflicts.Candidate{}, map[milestones.Date]web.Weighed{}
 	w.scales = conflicts.NewScales(s.plan, s.closures, events, first, last)
 	w.scales.Today, w.scales.Outside = s.today, s.outside
 	if me, ok := s.plan.Person(s.key); ok {
@@ -165,7 +142,7 @@ func (d *Desk) compare(ctx context.Context, s subject, days []milestones.Date) (
 			return nil, nil, err
 		}
 		all = append(all, w.day(day))
-		for _, says := range w.cautions(s, day.Year) {
+		for _, says := range w.cautions {
 			if !slices.Contains(cautions, says) {
 				cautions = append(cautions, says)
 			}
@@ -173,10 +150,4 @@ func (d *Desk) compare(ctx context.Context, s subject, days []milestones.Date) (
 	}
 	slices.SortStableFunc(all, func(a, b web.Weighed) int { return a.Candidate.Compare(b.Candidate) })
 	return all, cautions, nil
-}
-
-// cautions are what is not known of the year.
-func (w *weighing) cautions(s subject, year int) []string {
-	first, last := yearOf(year)
-	return conflicts.Cautions(&s.plan.Wedding, w.read, s.avoid, first, last, w.holidays)
 }
