@@ -88,8 +88,9 @@ func (d *Desk) begun(w http.ResponseWriter, r *http.Request) error {
 	if f.Faults != nil {
 		return d.showBegin(w, r, http.StatusUnprocessableEntity, id, f)
 	}
-	doc, err := store.Blank().With(append(sets, store.Set{Path: "wedding/id", Value: []string{id}})...)
-	if f.refused(err, 0) {
+	blank := store.Blank()
+	doc, err := blank.With(append(sets, store.Set{Path: "wedding/id", Value: []string{id}})...)
+	if f.refused(&sight{doc: blank, plan: blank.Plan}, err) {
 		return d.showBegin(w, r, http.StatusUnprocessableEntity, id, f)
 	} else if err != nil {
 		return err
