@@ -36,7 +36,7 @@ func TestPictureOfReadme(t *testing.T) {
 			phone = s.URL + "/p/" + a.Token
 		}
 	}
-	const high = 900
+	const high = 864
 	browse.Lend(t, ctx, b.Jar, s.URL)
 	browse.Prefer(t, ctx, "light")
 	browse.Do(t, ctx, chromedp.Navigate(s.URL+atWedding))
