@@ -34,6 +34,9 @@ func Start(t *testing.T, patience time.Duration) context.Context {
 		err = fmt.Errorf("chromium %w: apt-get install chromium", check.ErrMissing)
 	}
 	check.Need(t, err)
+	if *pictures != "" {
+		patience *= 10 // each page is drawn many times over
+	}
 	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
