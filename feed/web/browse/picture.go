@@ -1,6 +1,7 @@
 package browse
 
 import (
+	"cmp"
 	"context"
 	"flag"
 	"fmt"
@@ -39,6 +40,7 @@ func Pictures(t *testing.T, ctx context.Context, address string) {
 		t.Fatal(err)
 	}
 	name := strings.Trim(strings.NewReplacer("/", " ", "=", " ", "&", " ").Replace(at.Path+" "+at.RawQuery), " ")
+	name = cmp.Or(name, "front")
 	Do(t, ctx, chromedp.Navigate(address))
 	for _, scheme := range []string{"light", "dark"} {
 		Prefer(t, ctx, scheme)
