@@ -33,6 +33,7 @@ func TestPagesFit(t *testing.T) {
 	changed := editedSite(t)
 	for _, url := range []string{s.URL + "/", s.page("maren"), s.page("joint"), s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/none",
 		changed.page("maren")} {
+		browse.Pictures(t, ctx, url)
 		papers := map[string]bool{}
 		eachView(t, ctx, url, func(view string) {
 			browse.Tell[any](t, ctx, browse.Unfold)

@@ -58,12 +58,12 @@ func TestJointPage(t *testing.T) {
 	s.goTo(august)
 	d := read(t, get(t, s.page("joint")).wants(t, 200))
 	for selector, want := range map[string]string{
-		"h1":                  "Odile’s weddings",
-		"title":               "Odile’s weddings",
-		"header .wedding":     "2 weddings; the next is Maren and Theo, Sat 18 Sep 2027",
-		"footer .asof":        "As of Wed 25 Aug 2027, 13:00 (UTC), revision 1.",
-		"fieldset > .means":   "This is for the calendar of this page alone. One that you keep of a single wedding has its own choice, on its own page.",
-		".side .qr title, h1": "Odile’s weddings",
+		"h1":                    "Odile’s weddings",
+		"title":                 "Odile’s weddings",
+		"header .wedding":       "2 weddings; the next is Maren and Theo, Sat 18 Sep 2027",
+		"footer .asof":          "As of Wed 25 Aug 2027, 13:00 (UTC), revision 1.",
+		"fieldset > .means":     "This is for the calendar of this page alone. One that you keep of a single wedding has its own choice, on its own page.",
+		".screen .qr title, h1": "Odile’s weddings",
 	} {
 		if got := d.one(t, selector); got != want {
 			t.Errorf("%s says %q, want %q", selector, got, want)
@@ -100,7 +100,7 @@ func TestJointPageOfOneZone(t *testing.T) {
 	s := jointSite(t, strings.Replace(elsewherePlan, "Europe/Dublin", "America/Detroit", 1))
 	s.goTo(august)
 	d := read(t, get(t, s.page("joint")).wants(t, 200))
-	if got := d.one(t, ".ledger > .note:not(.opens)"); got != "Hours are those of Detroit, unless another city stands beside them." {
+	if got := d.one(t, "[aria-labelledby=coming] > .note:not(.opens)"); got != "Hours are those of Detroit, unless another city stands beside them." {
 		t.Errorf("the note on hours says %q", got)
 	}
 	if all := strings.Join(d.all(".date"), "\n"); strings.Contains(all, "Detroit time") || !strings.Contains(all, "final headcount by 17:00") {

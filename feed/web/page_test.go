@@ -265,7 +265,7 @@ func TestEmptyPage(t *testing.T) {
 	if got := d.one(t, "#coming"); got != "Nothing to come" {
 		t.Errorf("the heading says %q", got)
 	}
-	if !strings.Contains(d.one(t, ".ledger"), "There are no dates for you yet.") {
+	if !strings.Contains(d.one(t, "[aria-labelledby=coming]"), "There are no dates for you yet.") {
 		t.Error("the page does not say what belongs there")
 	}
 	if len(d.all(".date, .past, .count, footer p:not(.asof)")) > 0 {
@@ -276,7 +276,7 @@ func TestEmptyPage(t *testing.T) {
 	full := demoSite(t)
 	full.goTo(time.Date(2029, 1, 1, 0, 0, 0, 0, time.UTC))
 	d = read(t, get(t, full.page("arvid")))
-	if !strings.Contains(d.one(t, ".ledger"), "Everything of yours is over or settled") {
+	if !strings.Contains(d.one(t, "[aria-labelledby=coming]"), "Everything of yours is over or settled") {
 		t.Error("a page of the past says nothing about it")
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,6 +15,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
 	"banns/feed/check"
@@ -31,6 +34,9 @@ func Start(t *testing.T, patience time.Duration) context.Context {
 		err = fmt.Errorf("chromium %w: apt-get install chromium", check.ErrMissing)
 	}
 	check.Need(t, err)
+	if *pictures != "" {
+		patience *= 10 // each page is drawn many times over
+	}
 	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
@@ -59,6 +65,20 @@ func Tell[T any](t *testing.T, ctx context.Context, script string) T {
 		t.Fatal(err)
 	}
 	return v
+}
+
+// Lend lets the browser in where somebody's jar has cookies of site.
+func Lend(t *testing.T, ctx context.Context, jar http.CookieJar, site string) {
+	t.Helper()
+	at, err := url.Parse(site)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, cookie := range jar.Cookies(at) {
+		if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: cookie.Name, Value: cookie.Value, URL: site, Path: "/"}); err != nil {
+			t.Fatal(err)
+		}
+	}
 }
 
 // Prefer sets what somebody prefers: light or dark.

@@ -168,7 +168,7 @@ func (s *sight) around(p *countdownPage) {
 // beginForm asks from which day everything is planned.
 func beginForm(s *sight) form {
 	f := newForm(s.doc, field{Path: "countdown/planning from", Label: "Plan from", Kind: dateKind,
-		Hint: "What is not done is dated anew, and nothing before this day"})
+		Hint: "Whatever is not done gets a day, none before this one"})
 	f.Fields[0].Value = s.today.String()
 	return f
 }

@@ -103,7 +103,7 @@ func TestCountdownFromNothing(t *testing.T) {
 	p := b.get(path+"countdown", http.StatusOK)
 	p.has("No countdown yet", "The plan does not say yet how your office gives the licence", "<button>Begin</button>")
 	b.post(path+"countdown", http.StatusOK, p.form()).has("Planned from Wed 25 Nov 2026", "Without a day yet", "waits for the wedding date")
-	b.get(path, http.StatusOK).has("Nothing is late, and nothing with a day is to come.")
+	b.get(path, http.StatusOK).has("First steps", "The first agreement")
 
 	form := b.get(path+"licence", http.StatusOK).form()
 	form.Set("licence/office", "Alder County Clerk")

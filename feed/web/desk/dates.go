@@ -22,7 +22,8 @@ type datesPage struct {
 	Undated []undated
 	Away    []awayRow
 	Leave   form // to say that somebody is away
-	Closed  bool // nothing has a date, filtered or not
+	Closed  bool // nothing is in the plan that has a date, or will
+	Nobody  bool // is in the plan
 }
 
 // undated is an entry that has no day yet.
@@ -53,7 +54,8 @@ func (d *Desk) showDates(w http.ResponseWriter, r *http.Request, status int, lea
 			p.Undated = append(p.Undated, undated{e.What(), e.WaitsFor, s.door(p.At, e)})
 		}
 	}
-	p.Closed = len(p.Filter.entries) == 0 && !p.Filter.Any()
+	p.Closed = !p.Filter.Any() && !slices.ContainsFunc(entries, func(e feed.Entry) bool { return e.Kind != milestones.KindWedding || !e.Date.IsZero() })
+	p.Nobody = len(s.plan.People) == 0
 	return web.Show(w, r, status, datesTemplate, p)
 }
 

@@ -14,7 +14,7 @@ func TestDates(t *testing.T) {
 	s := demoSite(t)
 	b := s.opened(t)
 	p := b.get(demoDesk+"dates", http.StatusOK)
-	p.order("November 2026</h2>", "Wed 25", ", today", "In order", "Late", "Pay Bolt and Barrow $312.00",
+	p.order("Late</h2>", "Pay Bolt and Barrow $312.00", "November 2026</h2>", "Wed 25", ", today", "In order",
 		"December 2026</h3>", "Without a day yet", "Waits for the signing of Slow Kettle Films", "Waits for the invoice of Marram Tent and Table", "Over or settled", "Who is away")
 	p.has("Payments (48)", `agreements/suits"`, `appointments/tasting"`, `occasions/rehearsal"`, `countdown/rings"`, `/day"`)
 	if n := regexp.MustCompile(`<li class="column-1[^"]*"><p class="when"><time datetime="2026-11-01">`).FindAllString(p.Text, -1); len(n) != 1 {
@@ -56,7 +56,7 @@ func TestDatesAreCounted(t *testing.T) {
 func TestDatesOfNothing(t *testing.T) {
 	s := newSite(t, "banns: 1\nwedding: {title: Ada and Finn, zone: Europe/Berlin, region: DE, currency: EUR, date: open}\n")
 	p := s.opened(t).get("/desk/w/ada-and-finn/dates", http.StatusOK)
-	p.has("Nothing stands in November 2026", "Without a day yet", "Waits for the wedding date", "Nobody has said that they are away")
+	p.has("Nothing stands in November 2026", "There are no dates yet", "Without a day yet", "Waits for the wedding date", "Nobody has said that they are away", `people/new"`)
 	if !regexp.MustCompile(`<li class="column-7[^"]*"><p class="when"><time datetime="2026-11-01">`).MatchString(p.Text) {
 		t.Error("Sun 1 Nov 2026 does not stand in the last column of a German week")
 	}

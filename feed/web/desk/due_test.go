@@ -88,7 +88,7 @@ func TestDueOfWhatIsSeen(t *testing.T) {
 func TestMoneyOfNothing(t *testing.T) {
 	s := newSite(t, adaPlan)
 	b := s.planner(t)
-	b.get(atAda+"due", http.StatusOK).has("Nothing is owed as of Wed 25 Nov 2026", "once one is signed", `/agreements"`)
+	b.get(atAda+"due", http.StatusOK).has("Nothing is owed as of Wed 25 Nov 2026", "once one is signed", `/agreements/"`)
 	p := b.get(atAda+"leaving", http.StatusOK)
 	p.has("Nothing is signed by Wed 25 Nov 2026, so leaving costs nothing", "once it is signed")
 	p.lacks("<svg viewBox", "Questions that")

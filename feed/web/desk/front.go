@@ -17,7 +17,7 @@ type frontPage struct {
 	Later     int // how many more are late
 	Stakes    []stake
 	Money     moneyTable
-	Questions []string
+	Questions []questionRow
 	Asked     int // how many there are
 	Missing   []lack
 	Steps     []firstStep // of a plan that is only begun
@@ -39,10 +39,10 @@ func (d *Desk) front(w http.ResponseWriter, r *http.Request) error {
 	p.next(s.duties(p.At))
 	p.Stakes = s.stakes(p.At)
 	p.Money = s.money()
-	asked := s.questions()
+	asked := s.open()
 	p.Asked = len(asked)
 	for _, q := range asked[:min(questionMost, p.Asked)] {
-		p.Questions = append(p.Questions, capital(q.Says))
+		p.Questions = append(p.Questions, s.questionRow(p.At, q))
 	}
 	phone, err := d.phone(r)
 	if err != nil {

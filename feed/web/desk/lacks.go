@@ -2,28 +2,10 @@ package desk
 
 import (
 	"slices"
-	"strings"
 
 	"banns/feed/web"
 	"banns/milestones"
 )
-
-// questions are the open questions about what the visitor sees.
-func (s *sight) questions() []milestones.Question {
-	seen := map[string]bool{}
-	for n := range s.entries {
-		seen[s.entries[n].ID] = true
-	}
-	var all []milestones.Question
-	for _, q := range milestones.Questions(s.doc.Plan, s.closures) {
-		_, agreed := s.plan.Agreement(q.Agreement)
-		whole := agreed && strings.HasPrefix(q.Path, "agreements/"+q.Agreement)
-		if q.Open() && (seen[q.Path] || whole || s.planner()) {
-			all = append(all, q)
-		}
-	}
-	return all
-}
 
 // lack is something that the plan does not have yet.
 type lack struct {

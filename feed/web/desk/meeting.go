@@ -132,7 +132,7 @@ func (d *Desk) showMeeting(w http.ResponseWriter, r *http.Request, status int, m
 // stands says when and where it is, what else is on then, and what is asked
 // about it.
 func (p *meetingPage) stands(s *sight, id string, meets func(*feed.Entry) []string) {
-	for _, q := range s.questions() {
+	for _, q := range s.open() {
 		if q.Path == id {
 			p.Questions = append(p.Questions, q)
 		}

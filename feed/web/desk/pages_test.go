@@ -3,12 +3,10 @@ package desk_test
 import (
 	"fmt"
 	"net/http"
-	"net/url"
 	"strings"
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
 	"banns/feed/web/browse"
@@ -20,10 +18,6 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	axe := browse.Axe(t, "../../..")
 	ctx := browse.Start(t, 10*time.Minute)
 	s := walkedSite(t)
-	at, err := url.Parse(s.URL)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var paths []string
 	for _, r := range s.routes(t) {
 		if r.method == http.MethodGet && !strings.HasPrefix(r.pattern, "/door/") {
@@ -35,6 +29,7 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	}
 	look := func(paths ...string) {
 		for _, path := range paths {
+			browse.Pictures(t, ctx, s.URL+path)
 			browse.Do(t, ctx, chromedp.Navigate(s.URL+path))
 			if here := browse.Tell[string](t, ctx, `location.pathname`); here != path {
 				t.Fatalf("%s leads to %s", path, here)
@@ -57,10 +52,6 @@ func TestEveryPageIsAccessible(t *testing.T) {
 		}
 	}
 	look("/desk/in", "/desk/in/none", "/desk/in/"+s.accounts["INVITATION"])
-	for _, cookie := range s.planner.Jar.Cookies(at) {
-		if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: cookie.Name, Value: cookie.Value, URL: s.URL, Path: "/"}); err != nil {
-			t.Fatal(err)
-		}
-	}
+	browse.Lend(t, ctx, s.planner.Jar, s.URL)
 	look(append(paths, "/desk/no/such/page")...)
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,8 +13,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/network"
-	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"banns/feed/check"
@@ -99,20 +96,8 @@ func TestPaperIsPrinted(t *testing.T) {
 	check.Need(t, err)
 	ctx := browse.Start(t, time.Minute)
 	s := demoSite(t)
-	b := s.planner(t)
-	site, err := url.Parse(s.URL)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, cookie := range b.Jar.Cookies(site) {
-		if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: cookie.Name, Value: cookie.Value, URL: s.URL, Path: "/"}); err != nil {
-			t.Fatal(err)
-		}
-	}
-	for _, sheet := range []struct {
-		name       string
-		wide, high float64 // in inches
-	}{{"A4", 8.27, 11.69}, {"Letter", 8.5, 11}} {
+	browse.Lend(t, ctx, s.planner(t).Jar, s.URL)
+	for _, sheet := range browse.Sheets {
 		for path, heads := range map[string][]string{
 			"paper/month?m=2027-08": {"Maren and Theo: August 2027", "Day", "Done", "As of Wed 25 Nov 2026, 04:00 (Detroit), version 1."},
 			"paper/people":          {"Maren and Theo: Who is reached how", "Telephone", "As of Wed 25 Nov 2026, 04:00 (Detroit), version 1."},
@@ -124,12 +109,8 @@ func TestPaperIsPrinted(t *testing.T) {
 			if points := browse.Tell[float64](t, ctx, smallest); points < 11 {
 				t.Errorf("%s prints letters of %.1f points", path, points)
 			}
-			pdf, err := chromedp.Call(ctx, page.PrintToPDF, page.PrintToPDFParams{PaperWidth: sheet.wide, PaperHeight: sheet.high})
-			if err != nil {
-				t.Fatal(err)
-			}
 			file := filepath.Join(t.TempDir(), "print.pdf")
-			if err := os.WriteFile(file, pdf.Data, 0o600); err != nil {
+			if err := os.WriteFile(file, browse.Print(t, ctx, sheet), 0o600); err != nil {
 				t.Fatal(err)
 			}
 			text, err := exec.CommandContext(t.Context(), reader, "-layout", file, "-").Output()
@@ -138,18 +119,18 @@ func TestPaperIsPrinted(t *testing.T) {
 			}
 			pages := bytes.Split(bytes.TrimSuffix(text, []byte("\f")), []byte("\f"))
 			if len(pages) < 2 || len(pages) > 4 {
-				t.Errorf("%s comes to %d pages of %s", path, len(pages), sheet.name)
+				t.Errorf("%s comes to %d pages of %s", path, len(pages), sheet.Name)
 			}
 			for n, one := range pages {
 				said := strings.Join(strings.Fields(string(one)), " ")
 				for _, head := range append(heads, fmt.Sprintf("%d of %d", n+1, len(pages))) {
 					if !strings.Contains(said, head) {
-						t.Errorf("page %d of %s on %s lacks %q:\n%s", n+1, path, sheet.name, head, one)
+						t.Errorf("page %d of %s on %s lacks %q:\n%s", n+1, path, sheet.Name, head, one)
 					}
 				}
 				for _, screen := range []string{"Questions", "Made to be printed", "Show"} {
 					if strings.Contains(said, screen) {
-						t.Errorf("page %d of %s on %s prints %q", n+1, path, sheet.name, screen)
+						t.Errorf("page %d of %s on %s prints %q", n+1, path, sheet.Name, screen)
 					}
 				}
 			}

@@ -74,6 +74,11 @@ func (s *sight) asked() []milestones.Question {
 	})
 }
 
+// open are those that nobody has settled yet.
+func (s *sight) open() []milestones.Question {
+	return slices.DeleteFunc(s.asked(), func(q milestones.Question) bool { return !q.Open() })
+}
+
 // mayAsk reports whether the visitor may know of q. What is asked of a whole
 // agreement names its lines, and their sums: nobody sees it from whom one of
 // them is hidden.

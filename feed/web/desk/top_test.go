@@ -1,11 +1,9 @@
 package desk_test
 
 import (
-	"net/url"
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
 	"banns/feed/web/browse"
@@ -16,16 +14,7 @@ import (
 func TestWaysFitAPhone(t *testing.T) {
 	ctx := browse.Start(t, time.Minute)
 	s := demoSite(t)
-	b := s.planner(t)
-	at, err := url.Parse(s.URL)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, cookie := range b.Jar.Cookies(at) {
-		if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: cookie.Name, Value: cookie.Value, URL: s.URL, Path: "/"}); err != nil {
-			t.Fatal(err)
-		}
-	}
+	browse.Lend(t, ctx, s.planner(t).Jar, s.URL)
 	browse.Do(t, ctx, chromedp.EmulateViewport(390, 800))
 	const lines = `new Set([...document.querySelectorAll("header nav > ul > li")].map(e => Math.round(e.getBoundingClientRect().top))).size`
 	for _, path := range []string{"", "dates", "people", "agreements/", "due", "leaving", "questions", "countdown", "day", "history", "paper/month"} {

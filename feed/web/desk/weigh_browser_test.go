@@ -7,7 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
 	"banns/feed/web/browse"
@@ -31,17 +30,10 @@ func TestWeighInABrowser(t *testing.T) {
 	if title := browse.Tell[string](t, ctx, `document.title`); title != "Days to choose from" {
 		t.Errorf("the link opens %q", title)
 	}
-	at, err := url.Parse(s.URL)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, cookie := range b.Jar.Cookies(at) {
-		if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: cookie.Name, Value: cookie.Value, URL: s.URL, Path: "/"}); err != nil {
-			t.Fatal(err)
-		}
-	}
+	browse.Lend(t, ctx, b.Jar, s.URL)
 	axe := browse.Axe(t, "../../..")
 	for _, path := range []string{weighPath, weighPath + "?year=2027", shared} {
+		browse.Pictures(t, ctx, s.URL+path)
 		for _, scheme := range []string{"light", "dark"} {
 			browse.Prefer(t, ctx, scheme)
 			for _, width := range []int64{320, 390, 1280} {
