@@ -82,16 +82,13 @@ func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) 
 	// People go by the day to act; the plan's own order is by contract's day.
 	rows = slices.Clone(rows)
 	slices.SortStableFunc(rows, func(a, b row) int { return a.entry.Day().Compare(b.entry.Day()) })
-	month, said := "", map[string]bool{}
+	last, said := milestones.Date{}, map[string]bool{}
 	for _, r := range rows {
 		if r.Date == nil {
 			continue
 		}
 		day := r.entry.Day()
-		if m := fmt.Sprintf("%s %d", day.Month, day.Year); m != month {
-			month = m
-			fmt.Fprintf(p.out, "\n%s\n", m)
-		}
+		p.month(&last, day)
 		word, colour := standing(r, today)
 		fmt.Fprintln(p.out, strings.TrimRight(fmt.Sprintf("  %s %2d  %5s  %s  %*s  %s",
 			day.Weekday().String()[:3], day.Day, deref(r.Time), pad(title(r), wide), sums, sum(r), p.paint(colour, word)), " ")+aside(r))
@@ -104,6 +101,15 @@ func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) 
 		}
 	}
 	p.undated(rows)
+}
+
+// month prints the month of day as a heading, where the day printed last was
+// of another.
+func (p printer) month(last *milestones.Date, day milestones.Date) {
+	if day.Month != last.Month || day.Year != last.Year {
+		fmt.Fprintf(p.out, "\n%s %d\n", day.Month, day.Year)
+	}
+	*last = day
 }
 
 func (p printer) undated(rows []row) {
