@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"banns/feed"
 	"banns/milestones"
 )
 
@@ -47,9 +48,6 @@ func (p printer) paint(code, s string) string {
 	return "\x1b[" + code + "m" + s + "\x1b[0m"
 }
 
-// soon is how many days ahead something to do is due soon.
-const soon = 14
-
 // standing is the word for how a row stands, and its colour.
 func standing(r row, today milestones.Date) (word, colour string) {
 	switch r.state {
@@ -65,7 +63,7 @@ func standing(r row, today milestones.Date) (word, colour string) {
 	switch {
 	case r.Kind != milestones.KindMilestone && !r.entry.Deadline() || r.Kind == milestones.KindCancelBy:
 		return "", ""
-	case r.entry.Day().DaysSince(today) <= soon:
+	case r.entry.Day().DaysSince(today) <= feed.SoonDays:
 		return "due soon", due
 	}
 	return "to do", ""
