@@ -238,9 +238,9 @@ func TestDemoReads(t *testing.T) {
 		t.Errorf("written and read again (-was +is):\n%s", diff)
 	}
 	for path, want := range map[string]string{
-		"catering/pay-3":       "demo:80 catering/pay-3",
-		"people/kofi":          "demo:26 people/kofi",
-		"appointments/tasting": "demo:384 appointments/tasting",
+		"catering/pay-3":       "plan:80 catering/pay-3",
+		"people/kofi":          "plan:26 people/kofi",
+		"appointments/tasting": "plan:384 appointments/tasting",
 	} {
 		if got := doc.Where(path); got != want {
 			t.Errorf("%s stands at %q, want %q", path, got, want)
