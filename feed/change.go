@@ -26,10 +26,10 @@ func (c *Change) about(aspect milestones.Aspect) bool {
 	return len(c.Aspects) == 1 && c.Aspects[0] == aspect
 }
 
-// Changes tell one reader what changed in the entries that they see
-// against those that they saw before. They say nothing but what is in the entries.
+// between tells one reader what changed in the entries that they see against
+// those that they saw before. It says nothing but what is in the entries.
 // Early notices are left out: the thing itself is there.
-func Changes(was, is []Entry) []Change {
+func between(was, is []Entry) []Change {
 	pairs := pairUp(was, is)
 	days := weddingMoved(pairs)
 	var wide, all []told

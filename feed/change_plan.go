@@ -13,7 +13,7 @@ import (
 func Compare(was, is milestones.Worked, person string, on milestones.Date) []Change {
 	c := comparing{was: was, is: is, who: person}
 	before, after := c.entries(was), c.entries(is)
-	changes := Changes(unasked(before, after), after)
+	changes := between(unasked(before, after), after)
 	facts := c.facts()
 	changes = slices.DeleteFunc(changes, func(one Change) bool { return one.ID == "" && one.Each == nil && said(facts, one) })
 	changes = c.join(facts, changes)

@@ -11,21 +11,23 @@ import (
 	"banns/milestones"
 )
 
-// ProductID names the program in every calendar (RFC 5545 3.7.3).
-const ProductID = "-//banns//wedding dates//EN"
+// productID names the program in every calendar (RFC 5545 3.7.3).
+const productID = "-//banns//wedding dates//EN"
 
-// Refresh is how often a client is asked to look again.
-const Refresh = "PT6H"
+// refresh is how often a client is asked to look again: a DURATION (RFC 7986
+// 5.7).
+const refresh = "PT6H"
 
+// The forms of a DATE-TIME, local and in UTC (RFC 5545 3.3.5).
 const (
 	localForm = "20060102T150405"
 	utcForm   = "20060102T150405Z"
-	dateForm  = "20060102"
 )
 
 // Reminders is what somebody chose to be reminded by.
 type Reminders string
 
+// The choices.
 const (
 	ByAlarm  Reminders = "alarm"  // an alarm in each entry
 	ByNotice Reminders = "notice" // an entry of its own a week before
@@ -65,7 +67,7 @@ type Published struct {
 func Encode(c Calendar) []byte {
 	cal, name := &ics.Calendar{}, oneLine(c.Name)
 	for _, p := range [][2]string{
-		{"VERSION", "2.0"}, {"PRODID", ProductID}, {"CALSCALE", "GREGORIAN"},
+		{"VERSION", "2.0"}, {"PRODID", productID}, {"CALSCALE", "GREGORIAN"},
 		{"NAME", name}, {"X-WR-CALNAME", name}, // RFC 7986 5.1; older clients read the second
 	} {
 		cal.CalendarProperties = append(cal.CalendarProperties, ics.CalendarProperty{
@@ -73,8 +75,8 @@ func Encode(c Calendar) []byte {
 	}
 	cal.CalendarProperties = append(cal.CalendarProperties, // RFC 7986 5.7; older clients read the second
 		ics.CalendarProperty{BaseProperty: ics.BaseProperty{IANAToken: "REFRESH-INTERVAL",
-			ICalParameters: map[string][]string{"VALUE": {"DURATION"}}, Value: Refresh}},
-		ics.CalendarProperty{BaseProperty: ics.BaseProperty{IANAToken: "X-PUBLISHED-TTL", Value: Refresh}})
+			ICalParameters: map[string][]string{"VALUE": {"DURATION"}}, Value: refresh}},
+		ics.CalendarProperty{BaseProperty: ics.BaseProperty{IANAToken: "X-PUBLISHED-TTL", Value: refresh}})
 
 	zones := zoneSpans{}
 	var events []ics.Component

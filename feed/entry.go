@@ -11,6 +11,7 @@ import (
 // Of tells which of an item's entries an Entry is.
 type Of string
 
+// The entries of an item.
 const (
 	Itself Of = ""       // the thing itself
 	Notice Of = "notice" // an early notice of it, some days before
@@ -53,8 +54,8 @@ type Entry struct {
 	// What follows is empty for those who may not see the agreement's money.
 	Currency  milestones.Currency `json:"currency,omitempty"`
 	Amount    milestones.Amount   `json:"amount"`
-	Later     milestones.Amount   `json:"later"`
-	Saves     milestones.Amount   `json:"saves,omitzero"`
+	Later     milestones.Amount   `json:"later"`          // of a cancel-by: what leaving costs from the next day
+	Saves     milestones.Amount   `json:"saves,omitzero"` // of a cancel-by: Later less Amount
 	Rule      string              `json:"rule,omitempty"`
 	Wording   string              `json:"wording,omitempty"`
 	Note      string              `json:"note,omitempty"` // of an appointment or occasion: for all who see it
@@ -86,13 +87,16 @@ func (e *Entry) Day() milestones.Date {
 		day = e.ActBy
 	}
 	if e.Of == Notice {
-		day = day.AddDays(-NoticeDays)
+		day = day.AddDays(-noticeDays)
 	}
 	return day
 }
 
-// NoticeDays is how many days before its day an early notice stands.
-const NoticeDays = 7
+// noticeDays is how many days before its day an early notice stands.
+const noticeDays = 7
+
+// SoonDays is how many days before its day what is to be done is due soon.
+const SoonDays = 14
 
 // Deadline reports whether the entry is something to be done by its day.
 func (e *Entry) Deadline() bool {
@@ -112,8 +116,8 @@ func (e *Entry) StateOn(today milestones.Date) milestones.State {
 	return milestones.StateOn(&i, today)
 }
 
-// Notices are the early notices of those entries that are to be done.
-func Notices(entries []Entry, wedding, person string) []Entry {
+// notices are the early notices of those entries that are to be done.
+func notices(entries []Entry, wedding, person string) []Entry {
 	var all []Entry
 	for _, e := range entries {
 		if e.Deadline() && e.Done.IsZero() && !e.Date.IsZero() {

@@ -78,7 +78,7 @@ func Lately(turns []Turn) []Change {
 	for _, entries := range [][]Entry{was, is} {
 		slices.SortStableFunc(entries, func(a, b Entry) int { return cmp.Or(a.Day().Compare(b.Day()), cmp.Compare(a.hourOf(), b.hourOf())) })
 	}
-	return Changes(was, is)
+	return between(was, is)
 }
 
 // Then is t, and what came of the same entry later that day, as one.

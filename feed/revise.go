@@ -123,7 +123,7 @@ func Shown(rows []Row) []Published {
 // with the link to their page, and reminders as they chose.
 func Publishable(entries []Entry, wedding, person, link string, r Reminders) []Published {
 	if r.Notices() {
-		entries = append(entries, Notices(entries, wedding, person)...)
+		entries = append(entries, notices(entries, wedding, person)...)
 	}
 	var all []Published
 	for _, e := range entries {

@@ -6,6 +6,7 @@ import "time"
 // Saturday and Sunday never are, but for Saturday under MonSat.
 type BusinessDays string
 
+// The kinds of business days.
 const (
 	Banks   BusinessDays = "banks"   // banks' holidays; the default
 	Federal BusinessDays = "federal" // government offices; outside the US, the country's public holidays

@@ -17,14 +17,15 @@ type CostPart struct {
 // CostForm is what a CostPart is a share of.
 type CostForm int
 
+// The forms of a cost.
 const (
-	NoCost       CostForm = iota
-	OfPrice               // a share of the price
-	OfRest                // a share of the price less the parts before it
-	OfPaid                // a share of what has been paid
-	OfUnpaid              // a share of the price less what has been paid
-	SumOfMoney            // a sum of its own
-	FirstPayment          // the first payment, also called the deposit
+	NoCost       CostForm = iota // nothing
+	OfPrice                      // a share of the price
+	OfRest                       // a share of the price less the parts before it
+	OfPaid                       // a share of what has been paid
+	OfUnpaid                     // a share of the price less what has been paid
+	SumOfMoney                   // a sum of its own
+	FirstPayment                 // the first payment, also called the deposit
 )
 
 // paid is the state of an agreement's payments on one day.

@@ -6,11 +6,10 @@ import (
 	"testing"
 )
 
-// catered is a plan with a countdown, a caterer who needs a headcount, and
-// whatever else is given.
-func catered(more ...Agreement) *Plan {
-	p := wedding(append([]Agreement{{Key: "food", With: "Hollow Oak Table", Service: "catering", Signed: d(2026, 10, 2), BusinessDays: MonFri,
-		Change: change("final headcount 16 days before the wedding")}}, more...)...)
+// catered is a plan with a countdown, and a caterer who needs a headcount.
+func catered() *Plan {
+	p := wedding(Agreement{Key: "food", With: "Hollow Oak Table", Service: "catering", Signed: d(2026, 10, 2), BusinessDays: MonFri,
+		Change: change("final headcount 16 days before the wedding")})
 	p.People = []Person{{Key: "ida", Name: "Ida Rook", Part: Couple}, {Key: "fern", Name: "Fern Castelow", Part: Helper}}
 	p.Countdown = Countdown{Wanted: true, From: d(2026, 7, 18)}
 	return p

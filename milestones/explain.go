@@ -16,9 +16,9 @@ type Explanation struct {
 	Doubts   []string // what is doubtful about the day
 }
 
-// Explain spells out how t, read in a plan, is counted in the business days
+// explain spells out how t, read in a plan, is counted in the business days
 // of its agreement a, which may be nil. What was answered holds.
-func Explain(p *Plan, c Closures, a *Agreement, t Timing) Explanation {
+func explain(p *Plan, c Closures, a *Agreement, t Timing) Explanation {
 	e := explainer{newReckoning(p, c)}
 	n := e.nodeOf(t, a)
 	res := e.timing(n, n.reads())

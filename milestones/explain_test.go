@@ -15,7 +15,7 @@ var laborDays = holidays{d(2026, 9, 7): "Labor Day", d(2027, 9, 6): "Labor Day"}
 func explained(t *testing.T, p *Plan, c Closures) (Explanation, *Plan) {
 	t.Helper()
 	a := &read(t, p).Agreements[0]
-	return Explain(p, c, a, a.Change[len(a.Change)-1].When), p
+	return explain(p, c, a, a.Change[len(a.Change)-1].When), p
 }
 
 func TestExplain(t *testing.T) {
@@ -137,7 +137,7 @@ func TestExplainHoursAcrossTheEndOfSummerTime(t *testing.T) {
 	p.Wedding.Zone, p.Wedding.Start = "America/New_York", at(10, 23)
 	p.Occasions = []Occasion{{Meeting{Key: "hours", When: Timing{Says: "72 hours after the wedding"}}}}
 	read(t, p)
-	e := Explain(p, NoClosures{}, nil, p.Occasions[0].When)
+	e := explain(p, NoClosures{}, nil, p.Occasions[0].When)
 	want := []string{"72 hours by the clock on from Fri 2 Nov 2007, 10:23, across a change of the clocks: Mon 5 Nov 2007, 09:23"}
 	if diff := cmp.Diff(want, e.Steps); diff != "" {
 		t.Error(diff)

@@ -10,6 +10,7 @@ type Fault struct {
 	Mend string // what to write instead; may be empty
 }
 
+// Error is the fault in one line.
 func (f Fault) Error() string {
 	text := f.Path + ": " + f.Says
 	if f.Mend != "" {

@@ -36,7 +36,7 @@ func LicenceWindow(p *Plan, c Closures) (w Window, ok bool) {
 	office := counting{kind: Federal, closures: c}
 	w.InHand, _ = office.lastOpen(day.AddDays(-1))
 	w.Last, w.Hour = l.last(p, office, w.InHand)
-	w.First = l.first(day, w.Last)
+	w.First = l.first(day)
 	if l.back.n > 0 {
 		w.Return, _ = office.lastOpen(l.back.after(day, office))
 		if !w.Return.After(day) {
@@ -95,7 +95,7 @@ func (l *Licence) ready(day Date, office counting) Date {
 
 // first is the first day on which to apply so that the licence still holds on
 // the wedding day; zero where the rule does not say how long it lasts.
-func (l *Licence) first(wedding, last Date) Date {
+func (l *Licence) first(wedding Date) Date {
 	if l.lasts.n == 0 {
 		return Date{}
 	}

@@ -37,6 +37,7 @@ type Payment struct {
 // PayForm is how a Payment states its sum.
 type PayForm int
 
+// The forms of a payment.
 const (
 	ByShare  PayForm = iota // a share of the price
 	FixedSum                // a sum of its own

@@ -15,6 +15,7 @@ type Price struct {
 // TaxOn is what the tax of a price by the head is reckoned on.
 type TaxOn string
 
+// What may be taxed.
 const (
 	TaxOnAll  TaxOn = "all"  // food and service
 	TaxOnFood TaxOn = "food" // food alone

@@ -134,7 +134,7 @@ func TestTimingQuestions(t *testing.T) {
 			if len(i.Questions) != 1 || i.Questions[0].Says != row.asks {
 				t.Errorf("asks %v, want %s", i.Questions, row.asks)
 			}
-			asks(t, p, NoClosures{}, row.asks)
+			asks(t, p, row.asks)
 		})
 	}
 }
@@ -248,7 +248,7 @@ func TestMeetings(t *testing.T) {
 	if i := items["appointments/last"]; i.Clock != nil || i.Until != nil {
 		t.Errorf("without a beginning there is no end: %v %v", i.Clock, i.Until)
 	}
-	asks(t, p, NoClosures{}, "Priya Nair is away from Sun 1 Aug 2027 to Sat 14 Aug 2027", `asked to "Fitting" on Sat 14 Aug 2027`)
+	asks(t, p, "Priya Nair is away from Sun 1 Aug 2027 to Sat 14 Aug 2027", `asked to "Fitting" on Sat 14 Aug 2027`)
 	if n := len(Questions(p, NoClosures{})); n != 1 {
 		t.Errorf("%d questions, want one", n)
 	}

@@ -151,7 +151,7 @@ func (sense *Sense) follow(s *sketch, c Closures) {
 	}
 	for i := range sense.Pieces {
 		if piece := &sense.Pieces[i]; piece.When != nil {
-			day := Explain(p, c, a, *piece.When)
+			day := explain(p, c, a, *piece.When)
 			piece.Day = &day
 		}
 	}

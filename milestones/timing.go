@@ -5,6 +5,7 @@ import "time"
 // Unit is what a Timing counts in.
 type Unit string
 
+// The units.
 const (
 	Day         Unit = "day"
 	BusinessDay Unit = "business day"
@@ -17,6 +18,7 @@ const (
 // Bound says which edge of a count a Timing means.
 type Bound int
 
+// The edges of a count.
 const (
 	OnTheDay  Bound = iota // the day itself; "at least N before" and "no later than" too
 	MoreThan               // the day before it: "more than 30 days before"

@@ -31,7 +31,7 @@ func BenchmarkEdit(b *testing.B) {
 				edited := moved(text, n)
 				begun := time.Now()
 				now = now.Add(time.Minute)
-				save(b, s, edited, now)
+				saved(b, s, store.Import{Over: true}, string(edited), now)
 				ours += time.Since(begun)
 				begun = time.Now()
 				unstored(b, edited, now)
@@ -49,26 +49,10 @@ func moved(text []byte, n int) []byte {
 	return bytes.Replace(text, []byte("25% 6 months"), fmt.Appendf(nil, "25%% %d months", 5+n%2), 1)
 }
 
-func save(b *testing.B, s *store.Store, text []byte, now time.Time) store.Imported {
-	b.Helper()
-	doc, err := store.ReadPlan("demo", text)
-	if err != nil {
-		b.Fatal(err)
-	}
-	done, err := s.Import(b.Context(), store.Import{Document: doc, Over: true}, now)
-	if err != nil {
-		b.Fatal(err)
-	}
-	return done
-}
-
 // unstored reads a plan and writes everybody's calendar.
 func unstored(b *testing.B, text []byte, now time.Time) {
 	b.Helper()
-	doc, err := store.ReadPlan("demo", text)
-	if err != nil {
-		b.Fatal(err)
-	}
+	doc := document(b, string(text))
 	closures, _ := conflicts.ClosuresFor(doc.Plan.Wedding.Region)
 	items := milestones.Schedule(doc.Plan, closures)
 	for _, who := range doc.Plan.People {
@@ -85,7 +69,7 @@ func manyWeddings(b *testing.B) *store.Store {
 	b.Helper()
 	s := openedIn(b, b.TempDir())
 	for n := range 100 {
-		save(b, s, titled(testdata.Demo, n), start)
+		saved(b, s, store.Import{Over: true}, string(titled(testdata.Demo, n)), start)
 	}
 	return s
 }
@@ -101,7 +85,7 @@ func BenchmarkTick(b *testing.B) {
 	s := manyWeddings(b)
 	b.Run("nothing due", func(b *testing.B) {
 		inTurns(b, "x-of-read", func(ctx context.Context) error { return s.Tick(ctx, start.AddDate(0, 1, 0)) },
-			func(ctx context.Context) error { _, err := s.Setting(ctx, "public address"); return err })
+			func(ctx context.Context) error { _, err := s.Public(ctx); return err })
 	})
 	b.Run("one due", func(b *testing.B) {
 		now, whole := start, titled(testdata.Demo, 50)
@@ -110,8 +94,8 @@ func BenchmarkTick(b *testing.B) {
 			now = now.AddDate(0, 0, 1)
 			return s.Tick(ctx, now.Add(feed.WithdrawnFor))
 		}, func(context.Context) error {
-			save(b, s, whole, now)
-			save(b, s, less, now)
+			saved(b, s, store.Import{Over: true}, string(whole), now)
+			saved(b, s, store.Import{Over: true}, string(less), now)
 			return nil
 		})
 	})
@@ -144,10 +128,10 @@ func BenchmarkVersions(b *testing.B) {
 	for b.Loop() {
 		dir := b.TempDir()
 		s := openedIn(b, dir)
-		save(b, s, testdata.Demo, start)
+		saved(b, s, store.Import{Over: true}, string(testdata.Demo), start)
 		first := onDisk(b, s, dir)
 		for n := range versions {
-			save(b, s, moved(testdata.Demo, n), start.Add(time.Duration(n)*time.Minute))
+			saved(b, s, store.Import{Over: true}, string(moved(testdata.Demo, n)), start.Add(time.Duration(n)*time.Minute))
 		}
 		each := float64(onDisk(b, s, dir)-first) / versions
 		b.ReportMetric(each, "B/version")

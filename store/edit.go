@@ -48,6 +48,7 @@ type Overlap struct {
 // Overlaps are all places in which an edit meets another; nothing was saved.
 type Overlaps []Overlap
 
+// Error is a line for each place.
 func (all Overlaps) Error() string {
 	var lines []string
 	for _, o := range all {

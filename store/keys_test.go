@@ -15,58 +15,6 @@ import (
 	"banns/testdata"
 )
 
-// opened is a store in a folder of its own.
-func opened(t testing.TB) *store.Store {
-	t.Helper()
-	return openedIn(t, t.TempDir())
-}
-
-func openedIn(t testing.TB, dir string) *store.Store {
-	t.Helper()
-	s, err := store.Open(t.Context(), dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { s.Close() })
-	return s
-}
-
-// start is when the first version of everything in these tests is saved.
-var start = time.Date(2026, time.November, 25, 9, 0, 0, 0, time.UTC)
-
-// imported saves text over whatever is stored, and is what the store then has.
-func imported(t testing.TB, s *store.Store, text string, now time.Time) *store.Document {
-	t.Helper()
-	doc, err := store.ReadPlan("plan", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	done, err := s.Import(t.Context(), store.Import{Document: doc, Over: true}, now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return loaded(t, s, done.Name)
-}
-
-func loaded(t testing.TB, s *store.Store, name string) *store.Document {
-	t.Helper()
-	doc, err := s.Load(t.Context(), name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return doc
-}
-
-// exported is the plan as "banns export" writes it.
-func exported(t testing.TB, doc *store.Document) string {
-	t.Helper()
-	text, err := doc.Text()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
-
 // hallWith is a plan with one agreement and the lines of one of its lists.
 func hallWith(list string, lines ...string) string {
 	var b strings.Builder
@@ -202,13 +150,9 @@ func TestExport(t *testing.T) {
 	if got, want := len(keysIn(first.Plan)), strings.Count(text, "key: "); got != want {
 		t.Errorf("%d lines and %d keys", got, want)
 	}
-	doc, err := store.ReadPlan("export", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	done, err := s.Import(t.Context(), store.Import{Document: doc}, start)
-	if err != nil || done.Version != 2 || done.New {
-		t.Fatalf("the newest version is refused: %+v, %v", done, err)
+	done := saved(t, s, store.Import{}, text, start)
+	if done.Version != 2 || done.New {
+		t.Fatalf("the newest version comes to %+v", done)
 	}
 	next := strings.Replace(text, "version: 1\n", "version: 2\n", 1)
 	if diff := cmp.Diff(next, exported(t, loaded(t, s, done.Name))); diff != "" {
@@ -218,10 +162,7 @@ func TestExport(t *testing.T) {
 
 // TestImportLeavesItsDocument: a document that was refused can be tried again.
 func TestImportLeavesItsDocument(t *testing.T) {
-	doc, err := store.ReadPlan("plan", []byte(hallWith("pay", "5 on signing")))
-	if err != nil {
-		t.Fatal(err)
-	}
+	doc := document(t, hallWith("pay", "5 on signing"))
 	before := exported(t, doc)
 	if _, err := opened(t).Import(t.Context(), store.Import{Document: doc}, start); err != nil {
 		t.Fatal(err)

@@ -16,15 +16,7 @@ func TestUnderAnOldKey(t *testing.T) {
 	s := opened(t)
 	imp := func(text string, now time.Time) store.Imported {
 		t.Helper()
-		doc, err := store.ReadPlan("plan", []byte(text))
-		if err != nil {
-			t.Fatal(err)
-		}
-		done, err := s.Import(t.Context(), store.Import{Document: doc, Over: true}, now)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return done
+		return saved(t, s, store.Import{Over: true}, text, now)
 	}
 	with := func(name string) string {
 		return strings.Replace(shore, "{name: Noor, part: planner}", "{name: "+name+", part: planner}", 1)

@@ -69,11 +69,8 @@ func TestKeyGivenAway(t *testing.T) {
 	s := opened(t)
 	imported(t, s, head, start)
 	imported(t, s, strings.Replace(head, "maren: {", "mara: {was: maren, ", 1), start)
-	doc, err := store.ReadPlan("plan", []byte(strings.Replace(head, "people: {maren: {", "people: {mara: {name: Mara, part: couple}, maren: {", 1)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, err = s.Import(t.Context(), store.Import{Document: doc, Over: true}, start)
+	doc := document(t, strings.Replace(head, "people: {maren: {", "people: {mara: {name: Mara, part: couple}, maren: {", 1))
+	_, err := s.Import(t.Context(), store.Import{Document: doc, Over: true}, start)
 	if err == nil || !strings.Contains(err.Error(), `mara and maren would share one calendar, since both go back to the key "maren"`) {
 		t.Errorf("the import ends with: %v", err)
 	}

@@ -39,6 +39,7 @@ func (f Fault) Where() string {
 	return strings.TrimSpace(where + " " + f.Path)
 }
 
+// Error is the fault in one line, with where it stands and how to mend it.
 func (f Fault) Error() string {
 	text := f.Where() + ": " + f.Says
 	if f.Mend != "" {
@@ -50,6 +51,7 @@ func (f Fault) Error() string {
 // Faults are all faults of one plan file, in the order of its lines.
 type Faults []Fault
 
+// Error is a line for each fault.
 func (fs Faults) Error() string {
 	var lines []string
 	for _, f := range fs {
@@ -69,9 +71,9 @@ type Document struct {
 	ids   map[string]string // path by item id
 }
 
-// Line is the line of the plan file that path stands on, or of the nearest
+// line is the line of the plan file that path stands on, or of the nearest
 // thing around it.
-func (d *Document) Line(path string) int {
+func (d *Document) line(path string) int {
 	for path != "" {
 		if n, ok := d.lines[path]; ok {
 			return n
@@ -91,7 +93,7 @@ func (d *Document) Where(path string) string {
 			break
 		}
 	}
-	return Fault{File: d.File, Line: d.Line(at), Fault: milestones.Fault{Path: path}}.Where()
+	return Fault{File: d.File, Line: d.line(at), Fault: milestones.Fault{Path: path}}.Where()
 }
 
 // index notes where the items of the plan are written.
@@ -135,7 +137,7 @@ func ReadPlan(file string, text []byte) (*Document, error) {
 	faults, notes := d.Plan.Read()
 	for _, one := range faults {
 		if !f.torn && !f.unread[one.Path] {
-			f.faults = append(f.faults, Fault{file, d.Line(one.Path), one})
+			f.faults = append(f.faults, Fault{file, d.line(one.Path), one})
 		}
 	}
 	if len(f.faults) > 0 {

@@ -24,7 +24,7 @@ func (f *filed) sorted() Faults {
 }
 
 func (f *filed) fault(n *yaml.Node, path, mend, format string, args ...any) {
-	line := f.doc.Line(path)
+	line := f.doc.line(path)
 	if n != nil {
 		line = n.Line
 	}

@@ -15,20 +15,6 @@ import (
 	"banns/testdata"
 )
 
-// head is the least that a plan file has, on three lines.
-const head = `banns: 1
-wedding: {title: Maren and Theo, date: 2027-09-18, zone: America/Detroit, currency: USD}
-people: {maren: {name: Maren, part: couple}, june: {name: June, part: vendor}}
-`
-
-// hall is an agreement as far as its terms, on lines 4 to 8.
-const hall = head + `agreements:
-  hall:
-    with: The Net Loft
-    standing: signed
-    signed: 2026-08-21
-`
-
 // faultsOf are the faults of a plan file, a line each. A file that cannot be
 // read in a minute has stalled the reader.
 func faultsOf(t *testing.T, text string) []string {
@@ -171,17 +157,14 @@ occasions: {on: {what: Yes, on: 2027-09-17, at: 17:30, for: [y]}, "no": {what: N
 
 // TestText has scalars that YAML would make into numbers, dates or booleans.
 func TestText(t *testing.T) {
-	doc, err := store.ReadPlan("plan", []byte(hall+`
+	doc := document(t, hall+`
     price: 010
     pay:
       - {says: 5 on signing, amount: 0123.5, done: 2026-08-21}
     dates: {on: 2027-01-02, off: open}
     note: 1e3
 occasions: {on: {what: 0x10, on: 2027-09-17, at: 17:30, note: 1_000}}
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
+`)
 	a, m := doc.Plan.Agreements[0], doc.Plan.Occasions[0]
 	for _, row := range []struct{ what, got, want string }{
 		{"price: 010", doc.Plan.Wedding.Currency.Plain(*a.Price.Sum), "10.00"},
@@ -202,17 +185,14 @@ occasions: {on: {what: 0x10, on: 2027-09-17, at: 17:30, note: 1_000}}
 
 // TestSettled has the marks of what is done in all their forms.
 func TestSettled(t *testing.T) {
-	doc, err := store.ReadPlan("plan", []byte(hall+`
+	doc := document(t, hall+`
     price: {each: "100", at least: 10}
     pay:
       - {says: 3 equal payments monthly from 2027-03-01, done: [2027-03-01, 2027-04-02], amount: 300}
       - {says: "security 500 on signing, back on 2027-09-30", done: 2026-08-21, back: 2027-10-01}
     change:
       - {says: headcount on 2027-09-01, given: 118}
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
+`)
 	a := doc.Plan.Agreements[0]
 	parts, security := a.Pay[0], a.Pay[1]
 	want := []milestones.Date{{Year: 2027, Month: 3, Day: 1}, {Year: 2027, Month: 4, Day: 2}}
@@ -250,10 +230,7 @@ func again(t *testing.T, doc *store.Document) *milestones.Plan {
 }
 
 func TestDemoReads(t *testing.T) {
-	doc, err := store.ReadPlan("demo", testdata.Demo)
-	if err != nil {
-		t.Fatal(err)
-	}
+	doc := document(t, string(testdata.Demo))
 	if p := doc.Plan; len(p.People) != 22 || len(p.Agreements) != 17 {
 		t.Errorf("%d people and %d agreements", len(p.People), len(p.Agreements))
 	}
@@ -261,9 +238,9 @@ func TestDemoReads(t *testing.T) {
 		t.Errorf("written and read again (-was +is):\n%s", diff)
 	}
 	for path, want := range map[string]string{
-		"catering/pay-3":       "demo:80 catering/pay-3",
-		"people/kofi":          "demo:26 people/kofi",
-		"appointments/tasting": "demo:384 appointments/tasting",
+		"catering/pay-3":       "plan:80 catering/pay-3",
+		"people/kofi":          "plan:26 people/kofi",
+		"appointments/tasting": "plan:384 appointments/tasting",
 	} {
 		if got := doc.Where(path); got != want {
 			t.Errorf("%s stands at %q, want %q", path, got, want)

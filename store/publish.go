@@ -167,11 +167,7 @@ func (p *publication) wanted(ctx context.Context, at part, entries []feed.Entry,
 // reissue writes a feed's calendar anew, and raises its revision where the
 // bytes changed.
 func (p *publication) reissue(ctx context.Context, id int64) error {
-	f, err := p.feed(ctx, id)
-	if err != nil {
-		return err
-	}
-	body, err := p.fitted(ctx, f)
+	f, body, err := p.fitted(ctx, id)
 	if err != nil {
 		return err
 	}
@@ -183,17 +179,21 @@ func (p *publication) reissue(ctx context.Context, id int64) error {
 	return err
 }
 
-// fitted is the calendar that f should have. One that is too long says less
-// from now on.
-func (p *publication) fitted(ctx context.Context, f feedRow) ([]byte, error) {
-	body, err := p.encode(ctx, f)
+// fitted is a feed, and the calendar that it should have. One that is too long
+// says less from now on.
+func (p *publication) fitted(ctx context.Context, id int64) (f feedRow, body []byte, err error) {
+	if f, err = p.feed(ctx, id); err != nil {
+		return f, nil, err
+	}
+	body, err = p.encode(ctx, f)
 	if err != nil || len(body) <= feed.MostBytes || f.brief {
-		return body, err
+		return f, body, err
 	}
-	if err := p.shorten(ctx, f.id); err != nil {
-		return nil, err
+	if err := p.shorten(ctx, id); err != nil {
+		return f, nil, err
 	}
-	return p.encode(ctx, f)
+	body, err = p.encode(ctx, f)
+	return f, body, err
 }
 
 // encode is the calendar of f from the ledgers.

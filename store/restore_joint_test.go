@@ -208,13 +208,9 @@ func TestRestoreUnderAnOldKey(t *testing.T) {
 	}
 	// Numbers are left out, and whoever left is known by name past them.
 	imported(t, fresh, without, start.Add(2*time.Hour))
-	plan, err := store.ReadPlan("plan", []byte(nora))
-	if err != nil {
-		t.Fatal(err)
-	}
-	got, err := fresh.Import(t.Context(), store.Import{Document: plan, Over: true}, start.Add(3*time.Hour))
-	if err != nil || got.Version != 5 || len(got.Newcomers) != 1 || got.Newcomers[0].Was != "Noor" || got.Newcomers[0].Left != 4 {
-		t.Errorf("the import comes to %+v, %v", got, err)
+	got := saved(t, fresh, store.Import{Over: true}, nora, start.Add(3*time.Hour))
+	if got.Version != 5 || len(got.Newcomers) != 1 || got.Newcomers[0].Was != "Noor" || got.Newcomers[0].Left != 4 {
+		t.Errorf("the import comes to %+v", got)
 	}
 }
 
@@ -235,13 +231,9 @@ func TestNewcomerAfterARestore(t *testing.T) {
 	restored(t, file, dir, start.Add(time.Hour))
 	restored(t, file, dir, start.Add(2*time.Hour)) // what the first took over goes on
 	fresh := openedIn(t, dir)
-	plan, err := store.ReadPlan("plan", []byte(with("Zoltan")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	got, err := fresh.Import(t.Context(), store.Import{Document: plan, Over: true}, start.Add(3*time.Hour))
-	if want := []store.Newcomer{{Key: "zoe", Name: "Zoltan", Was: "Zoe"}}; err != nil || !slices.EqualFunc(got.Newcomers, want, func(a, b store.Newcomer) bool { return fmt.Sprint(a) == fmt.Sprint(b) }) {
-		t.Errorf("newcomers are %+v, %v", got.Newcomers, err)
+	got := saved(t, fresh, store.Import{Over: true}, with("Zoltan"), start.Add(3*time.Hour))
+	if want := []store.Newcomer{{Key: "zoe", Name: "Zoltan", Was: "Zoe"}}; !slices.EqualFunc(got.Newcomers, want, func(a, b store.Newcomer) bool { return fmt.Sprint(a) == fmt.Sprint(b) }) {
+		t.Errorf("newcomers are %+v", got.Newcomers)
 	}
 	openings, err := fresh.Openings(t.Context())
 	if err != nil || !openings[zoe].Revoked || tokens(t, fresh, doc)["zoe"] == "" {

@@ -7,11 +7,7 @@ import (
 	"time"
 )
 
-// Setting is what was kept under name, or empty.
-func (s *Store) Setting(ctx context.Context, name string) (string, error) {
-	return setting(ctx, s.db, name)
-}
-
+// setting is what was kept under name, or empty.
 func setting(ctx context.Context, q querier, name string) (string, error) {
 	var v string
 	err := q.QueryRowContext(ctx, "select value from setting where name = ?", name).Scan(&v)
@@ -33,4 +29,4 @@ func (s *Store) SetPublic(ctx context.Context, base string, now time.Time) error
 }
 
 // Public is the address that SetPublic set, or empty.
-func (s *Store) Public(ctx context.Context) (string, error) { return s.Setting(ctx, settingPublic) }
+func (s *Store) Public(ctx context.Context) (string, error) { return setting(ctx, s.db, settingPublic) }

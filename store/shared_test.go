@@ -13,9 +13,10 @@ import (
 
 var twoDays = []milestones.Date{{Year: 2027, Month: 10, Day: 2}, {Year: 2027, Month: 9, Day: 18}}
 
-func share(t *testing.T, s *store.Store, wedding string, now time.Time) string {
+// share makes a link to two days of head’s wedding.
+func share(t *testing.T, s *store.Store, now time.Time) string {
 	t.Helper()
-	token, err := s.Share(t.Context(), wedding, twoDays, []conflicts.Tradition{conflicts.Jewish}, now)
+	token, err := s.Share(t.Context(), "maren-and-theo", twoDays, []conflicts.Tradition{conflicts.Jewish}, now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,12 +27,12 @@ func TestShared(t *testing.T) {
 	s := opened(t)
 	doc := imported(t, s, head, start)
 	imported(t, s, strings.Replace(head, "Maren and Theo", "Ida and Ivo", 1), start)
-	token := share(t, s, "maren-and-theo", start)
+	token := share(t, s, start)
 	got, err := s.Shared(t.Context(), token)
 	if err != nil || got.Wedding != doc.Plan.ID || got.Token != token || len(got.Days) != 2 || got.Days[0] != twoDays[1] || got.Avoid[0] != conflicts.Jewish || !got.Issued.Equal(start) || got.Closed {
 		t.Fatalf("it shows %+v, %v", got, err)
 	}
-	second := share(t, s, "maren-and-theo", start.Add(time.Hour))
+	second := share(t, s, start.Add(time.Hour))
 	all, err := s.AllShared(t.Context(), "maren-and-theo")
 	if err != nil || len(all) != 2 || all[0].Token != second || all[1].Token != token {
 		t.Errorf("open are %+v, %v", all, err)
@@ -66,9 +67,9 @@ func TestSharedIsRestored(t *testing.T) {
 	dir := t.TempDir()
 	s := openedIn(t, dir)
 	imported(t, s, head, start)
-	stays, goes := share(t, s, "maren-and-theo", start), share(t, s, "maren-and-theo", start)
+	stays, goes := share(t, s, start), share(t, s, start)
 	file := backedUp(t, s, start.Add(time.Minute))
-	since := share(t, s, "maren-and-theo", start.Add(time.Hour))
+	since := share(t, s, start.Add(time.Hour))
 	if err := s.CloseShared(t.Context(), "maren-and-theo", goes, start.Add(time.Hour)); err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 // TooSoon is a sign-in that has to wait: too many have failed in a row.
 type TooSoon struct{ Until time.Time }
 
+// Error says when a try is looked at again.
 func (e TooSoon) Error() string { return "too many tries have failed; wait until " + stamp(e.Until) }
 
 // ErrBusy is a sign-in that was not looked at, since so many wait to be.

@@ -20,9 +20,10 @@ func added(t *testing.T, s *store.Store, src store.Source, now time.Time) string
 	return name
 }
 
-func sources(t *testing.T, s *store.Store, wedding string) []store.Source {
+// sources are those of head’s wedding.
+func sources(t *testing.T, s *store.Store) []store.Source {
 	t.Helper()
-	all, err := s.Sources(t.Context(), wedding)
+	all, err := s.Sources(t.Context(), "maren-and-theo")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,14 +53,14 @@ func TestSources(t *testing.T) {
 	added(t, s, web, start)
 
 	file.Name, file.ReadAt, web.ReadAt = "town-events-csv", start, start
-	if diff := cmp.Diff([]store.Source{web, file}, sources(t, s, "maren-and-theo")); diff != "" {
+	if diff := cmp.Diff([]store.Source{web, file}, sources(t, s)); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	file.Body = []byte("name,date\nParade,2027-05-03\n")
 	if _, replaced, err := s.AddSource(t.Context(), file, start); err != nil || !replaced {
 		t.Errorf("added again: replaced %v, %v", replaced, err)
 	}
-	if got := sources(t, s, "maren-and-theo"); len(got) != 2 || string(got[1].Body) != string(file.Body) {
+	if got := sources(t, s); len(got) != 2 || string(got[1].Body) != string(file.Body) {
 		t.Errorf("after it was replaced: %+v", got)
 	}
 	if err := s.RemoveSource(t.Context(), "maren-and-theo", "rowing"); err != nil {
@@ -68,7 +69,7 @@ func TestSources(t *testing.T) {
 	if err := s.RemoveSource(t.Context(), "maren-and-theo", "rowing"); !errors.Is(err, store.ErrUnknown) {
 		t.Errorf("removed twice: %v", err)
 	}
-	if got := sources(t, s, "maren-and-theo"); len(got) != 1 || got[0].Name != "town-events-csv" {
+	if got := sources(t, s); len(got) != 1 || got[0].Name != "town-events-csv" {
 		t.Errorf("after one was removed: %+v", got)
 	}
 	if _, _, err := s.AddSource(t.Context(), store.Source{Wedding: "nobody", Name: "a"}, start); !errors.Is(err, store.ErrUnknown) {
@@ -93,13 +94,13 @@ func TestSourcesAreDue(t *testing.T) {
 	expect(day.Add(-time.Second))
 	expect(day, "web")
 
-	src := sources(t, s, "maren-and-theo")[1]
+	src := sources(t, s)[1]
 	if err := s.KeepTrouble(t.Context(), src, "the server answers 502", day); err != nil {
 		t.Fatal(err)
 	}
 	expect(day.Add(store.SourceRetry - time.Second))
 	expect(day.Add(store.SourceRetry), "web")
-	if got := sources(t, s, "maren-and-theo")[1]; string(got.Body) != "first" || got.Trouble != "the server answers 502" || !got.ReadAt.Equal(start) || got.ETag != "1" {
+	if got := sources(t, s)[1]; string(got.Body) != "first" || got.Trouble != "the server answers 502" || !got.ReadAt.Equal(start) || got.ETag != "1" {
 		t.Errorf("after trouble: %+v", got)
 	}
 
@@ -107,14 +108,14 @@ func TestSourcesAreDue(t *testing.T) {
 	if err := s.KeepCopy(t.Context(), src, day); err != nil {
 		t.Fatal(err)
 	}
-	if got := sources(t, s, "maren-and-theo")[1]; string(got.Body) != "first" || got.Trouble != "" || !got.ReadAt.Equal(day) || got.ETag != "2" {
+	if got := sources(t, s)[1]; string(got.Body) != "first" || got.Trouble != "" || !got.ReadAt.Equal(day) || got.ETag != "2" {
 		t.Errorf("after an unchanged answer: %+v", got)
 	}
 	src.Body = []byte("second")
 	if err := s.KeepCopy(t.Context(), src, day); err != nil {
 		t.Fatal(err)
 	}
-	if got := sources(t, s, "maren-and-theo")[1]; string(got.Body) != "second" {
+	if got := sources(t, s)[1]; string(got.Body) != "second" {
 		t.Errorf("after a new answer: %q", got.Body)
 	}
 	expect(day.Add(store.SourceEvery - time.Second))
@@ -124,7 +125,7 @@ func TestSourcesAreDue(t *testing.T) {
 	if err := s.KeepCopy(t.Context(), src, day); err != nil {
 		t.Fatal(err)
 	}
-	if got := sources(t, s, "maren-and-theo")[1]; string(got.Body) != "second" {
+	if got := sources(t, s)[1]; string(got.Body) != "second" {
 		t.Errorf("what another address gave is kept: %q", got.Body)
 	}
 }

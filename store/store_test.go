@@ -300,11 +300,8 @@ func TestRefusedImports(t *testing.T) {
 		{"another wedding of that name, with --over", strings.Replace(head, "title:", "id: 0123456789abcdef, title:", 1), "Maren and Theo", true, store.ErrTaken},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			doc, err := store.ReadPlan("plan", []byte(row.text))
-			if err != nil {
-				t.Fatal(err)
-			}
-			_, err = s.Import(t.Context(), store.Import{Document: doc, Name: row.as, Over: row.over}, start)
+			doc := document(t, row.text)
+			_, err := s.Import(t.Context(), store.Import{Document: doc, Name: row.as, Over: row.over}, start)
 			if !errors.Is(err, row.want) {
 				t.Errorf("the import ends with: %v", err)
 			}
@@ -323,10 +320,7 @@ func TestFailedPublish(t *testing.T) {
 	if _, err := s.DB().ExecContext(t.Context(), "create trigger full before insert on ledger begin select raise(abort, 'the disk is full'); end"); err != nil {
 		t.Fatal(err)
 	}
-	doc, err := store.ReadPlan("plan", []byte(edited(t, "on: 2027-07-10", "on: 2027-07-12")))
-	if err != nil {
-		t.Fatal(err)
-	}
+	doc := document(t, edited(t, "on: 2027-07-10", "on: 2027-07-12"))
 	if _, err := s.Import(t.Context(), store.Import{Document: doc, Over: true}, start); err == nil || !strings.Contains(err.Error(), "the disk is full") {
 		t.Errorf("the import ends with: %v", err)
 	}
@@ -343,13 +337,9 @@ func TestNames(t *testing.T) {
 		{"Ann and Bo", "./Ann's plan.yaml", "ann-s-plan-yaml"},
 		{"婚礼", "", "wedding"},
 	} {
-		doc, err := store.ReadPlan("plan", []byte(strings.Replace(head, "Maren and Theo", row.title, 1)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		done, err := s.Import(t.Context(), store.Import{Document: doc, Name: row.as}, start)
-		if err != nil || done.Name != row.want || !done.New || done.Version != 1 || done.Title != row.title {
-			t.Errorf("%s as %q: %+v, %v", row.title, row.as, done, err)
+		done := saved(t, s, store.Import{Name: row.as}, strings.Replace(head, "Maren and Theo", row.title, 1), start)
+		if done.Name != row.want || !done.New || done.Version != 1 || done.Title != row.title {
+			t.Errorf("%s as %q: %+v", row.title, row.as, done)
 		}
 	}
 }

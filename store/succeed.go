@@ -249,12 +249,9 @@ func (p *publication) seen(ctx context.Context, old *Store, at part) (ledger, er
 	return ledgerOf(ctx, old.db, part{was[0], at.Reader})
 }
 
+// raiseFeed writes a feed's calendar anew, as newer than any that a phone has.
 func (p *publication) raiseFeed(ctx context.Context, id int64) error {
-	f, err := p.feed(ctx, id)
-	if err != nil {
-		return err
-	}
-	body, err := p.fitted(ctx, f)
+	f, body, err := p.fitted(ctx, id)
 	if err != nil {
 		return err
 	}

@@ -13,21 +13,6 @@ import (
 	"banns/store"
 )
 
-// saved imports text as command does, and is what came of it.
-func saved(t *testing.T, s *store.Store, in store.Import, text string, now time.Time) store.Imported {
-	t.Helper()
-	doc, err := store.ReadPlan("plan", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	in.Document = doc
-	done, err := s.Import(t.Context(), in, now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return done
-}
-
 func reverted(t *testing.T, s *store.Store, n int) store.Imported {
 	t.Helper()
 	done, err := s.Revert(t.Context(), "maren-and-theo", n, fmt.Sprintf("back to version %d", n), start.Add(time.Hour))

@@ -43,15 +43,8 @@ func printBackedUp(out io.Writer, all []store.BackedUp) {
 		fmt.Fprintln(out, "  no wedding yet")
 	}
 	for _, w := range all {
-		fmt.Fprintf(out, "  %s: %s, %s, %s\n", w.Name, w.Title, counted(w.Versions, "version"), people(w.People))
+		fmt.Fprintf(out, "  %s: %s, %s, %s\n", w.Name, w.Title, plural(w.Versions, "version"), people(w.People))
 	}
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // bytesWords is a size in whole kilobytes, or megabytes from ten on.

@@ -124,9 +124,7 @@ func doers(p *milestones.Plan, i *milestones.Item) string {
 		case ok:
 			all = append(all, one.Name)
 		case slices.Contains(milestones.Parts, part) && !some:
-		case part == milestones.Couple, part == milestones.Family:
-			all = append(all, "the "+who)
-		case slices.Contains([]milestones.Part{milestones.Planner, milestones.Officiant}, part):
+		case slices.Contains([]milestones.Part{milestones.Couple, milestones.Family, milestones.Planner, milestones.Officiant}, part):
 			all = append(all, "the "+who)
 		case slices.Contains(milestones.Parts, part):
 			all = append(all, "the "+who+"s")
@@ -152,16 +150,13 @@ func (p printer) countdown(plan *milestones.Plan, rows []countdownRow) {
 		wide, who = max(wide, utf8.RuneCountInString(r.Title)), max(who, utf8.RuneCountInString(r.doer))
 	}
 	wide = min(wide, 64)
-	month := ""
+	last := milestones.Date{}
 	for _, r := range rows {
 		if r.Date == nil {
 			continue
 		}
 		day := r.entry.Day()
-		if m := fmt.Sprintf("%s %d", day.Month, day.Year); m != month {
-			month = m
-			fmt.Fprintf(p.out, "\n%s\n", m)
-		}
+		p.month(&last, day)
 		word, colour := r.room()
 		fmt.Fprintf(p.out, "  %s %2d  %s  %s  %s  %s\n", day.Weekday().String()[:3], day.Day, pad(r.Title, wide), pad(r.doer, who),
 			p.paint(colour, pad(word, len("can slip 100 days"))), p.paint(quiet, "["+r.key+"]"))

@@ -37,12 +37,9 @@ func (c *deskInviteCmd) Run(e *env) error {
 			}
 		}
 	}
-	base, err := s.Public(e.ctx)
+	base, err := linkBase(e, s)
 	if err != nil {
 		return err
-	}
-	if base == "" {
-		base = "http://" + defaultListen
 	}
 	secret, err := s.Invite(e.ctx, store.Invitation{Owner: c.Name == "", Wedding: c.Name, Person: c.As}, e.now())
 	if errors.Is(err, store.ErrUnfit) {

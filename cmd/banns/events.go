@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"banns/conflicts"
 	"banns/milestones"
@@ -30,9 +29,8 @@ type eventsReadCmd struct {
 
 // Validate refuses a zone that is none.
 func (c *eventsReadCmd) Validate() error {
-	_, err := time.LoadLocation(c.Zone)
-	if err != nil || c.Zone == "" || c.Zone == "Local" {
-		return wrongf("%q is no time zone; write a place of the IANA list, such as America/Detroit or Europe/Dublin", c.Zone)
+	if err := aZone(c.Zone); err != nil {
+		return err
 	}
 	return validYear(c.Year)
 }
@@ -51,12 +49,8 @@ func (c *eventsReadCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	loc, err := time.LoadLocation(c.Zone)
-	if err != nil {
-		return err
-	}
 	first, last := eventYears(&milestones.Plan{}, e.day(c.Zone), c.Year)
-	l, err := listing(src, loc, first, last)
+	l, err := listing(src, milestones.ZoneOrUTC(c.Zone), first, last)
 	if err != nil {
 		return err
 	}
@@ -77,25 +71,17 @@ type eventsAddCmd struct {
 
 // Run keeps a calendar or a table.
 func (c *eventsAddCmd) Run(e *env) error {
-	s, err := e.existing()
+	s, doc, err := e.wedding(c.Name)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	doc, err := e.stored(s, c.Name)
-	if err != nil {
-		return err
-	}
 	src, err := c.read(e, c.From)
 	if err != nil {
 		return err
 	}
-	loc, err := time.LoadLocation(doc.Plan.Wedding.Zone)
-	if err != nil {
-		return err
-	}
 	first, last := eventYears(doc.Plan, e.day(doc.Plan.Wedding.Zone), 0)
-	l, err := listing(src, loc, first, last)
+	l, err := listing(src, doc.Plan.Wedding.Location(), first, last)
 	if err != nil {
 		return err
 	}
@@ -139,15 +125,11 @@ func (c *eventsListCmd) Validate() error { return validYear(c.Year) }
 
 // Run lists what is known, and what was left out.
 func (c *eventsListCmd) Run(e *env) error {
-	s, err := e.existing()
+	s, doc, err := e.wedding(c.Name)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	doc, err := e.stored(s, c.Name)
-	if err != nil {
-		return err
-	}
 	first, last := eventYears(doc.Plan, e.day(doc.Plan.Wedding.Zone), c.Year)
 	all, err := e.known(s, doc.Plan, c.Name, first, last)
 	if err != nil {
@@ -173,14 +155,11 @@ type eventsRemoveCmd struct {
 
 // Run forgets a calendar or a table.
 func (c *eventsRemoveCmd) Run(e *env) error {
-	s, err := e.existing()
+	s, _, err := e.wedding(c.Name)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	if _, err := e.stored(s, c.Name); err != nil {
-		return err
-	}
 	err = s.RemoveSource(e.ctx, c.Name, c.Source)
 	if errors.Is(err, store.ErrUnknown) {
 		return e.noSource(s, c.Name, c.Source)

@@ -124,12 +124,9 @@ func (p printer) events(all []known) {
 		until, at := eventSpan(ev)
 		wide = [2]int{max(wide[0], len(until)), max(wide[1], len(at))}
 	}
-	month := ""
+	last := milestones.Date{}
 	for _, ev := range events {
-		if m := fmt.Sprintf("%s %d", ev.From.Month, ev.From.Year); m != month {
-			month = m
-			fmt.Fprintf(p.out, "\n%s\n", m)
-		}
+		p.month(&last, ev.From)
 		until, at := eventSpan(ev)
 		if wide[1] > 0 {
 			at = "  " + pad(at, wide[1])

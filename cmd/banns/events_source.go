@@ -2,9 +2,7 @@ package main
 
 import (
 	"errors"
-	"io"
 	"net/url"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -26,7 +24,7 @@ func (f from) read(e *env, what string) (store.Source, error) {
 	src := store.Source{Private: f.Private, Order: conflicts.Order(f.Order)}
 	if !fetch.Is(what) {
 		src.Name = filepath.Base(what)
-		body, err := e.bytes(what)
+		body, err := e.bytes(what, conflicts.MaxBody, "name a calendar (.ics), a table (.csv) or an address")
 		src.Body = body
 		return src, err
 	}
@@ -51,24 +49,6 @@ func (f from) hint(err error) string {
 		return "; --private allows it"
 	}
 	return ""
-}
-
-// bytes reads a file of public events, as far as it is taken and a byte more.
-func (e *env) bytes(path string) ([]byte, error) {
-	in := e.in
-	if path != "-" {
-		f, err := os.Open(path)
-		if err != nil {
-			return nil, wrongf("%s cannot be read: %v", path, errors.Unwrap(err))
-		}
-		defer f.Close()
-		in = f
-	}
-	body, err := io.ReadAll(io.LimitReader(in, conflicts.MaxBody+1))
-	if err != nil {
-		return nil, wrongf("%s cannot be read: %v", path, err)
-	}
-	return body, nil
 }
 
 // listing reads what a source lists.
@@ -114,17 +94,13 @@ type known struct {
 // known reads what every source of a stored wedding lists. One that cannot be
 // read any more lists nothing, and says so.
 func (e *env) known(s *store.Store, p *milestones.Plan, name string, first, last milestones.Date) ([]known, error) {
-	loc, err := time.LoadLocation(p.Wedding.Zone)
-	if err != nil {
-		return nil, err
-	}
 	sources, err := s.Sources(e.ctx, name)
 	if err != nil {
 		return nil, err
 	}
 	var all []known
 	for _, src := range sources {
-		l, err := listing(src, loc, first, last)
+		l, err := listing(src, p.Wedding.Location(), first, last)
 		if err != nil {
 			src.Trouble = strings.TrimPrefix(err.Error(), src.Name+" ")
 		}

@@ -7,17 +7,15 @@ type exportCmd struct {
 
 // Run writes the stored plan with its id, its version and every key.
 func (c *exportCmd) Run(e *env) error {
-	s, err := e.existing()
+	s, doc, err := e.wedding(c.Name)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	doc, err := e.stored(s, c.Name)
-	if err == nil && c.Version != 0 {
-		doc, err = e.version(s, c.Name, c.Version)
-	}
-	if err != nil {
-		return err
+	if c.Version != 0 {
+		if doc, err = e.version(s, c.Name, c.Version); err != nil {
+			return err
+		}
 	}
 	text, err := doc.Text()
 	if err != nil {

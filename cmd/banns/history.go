@@ -45,15 +45,11 @@ type step struct {
 
 // Run tells what each version changed, the newest first.
 func (c *historyCmd) Run(e *env) error {
-	s, err := e.existing()
+	s, doc, err := e.wedding(c.Wedding)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	doc, err := e.stored(s, c.Wedding)
-	if err != nil {
-		return err
-	}
 	who, err := lastingID(doc.Plan, c.For)
 	if err != nil {
 		return err
@@ -109,7 +105,7 @@ func (e *env) steps(s *store.Store, wedding, who string) ([]step, error) {
 			return nil, err
 		}
 		if last != nil && one.is != nil {
-			one.changes = compared(last.Plan, one.is.Plan, who, dayIn(one.is.Plan, v.Saved))
+			one.changes = compared(last.Plan, one.is.Plan, who, milestones.DateOf(v.Saved.In(one.is.Plan.Wedding.Location())))
 		}
 		last = one.is
 		all = append(all, one)
@@ -122,24 +118,11 @@ func compared(was, is *milestones.Plan, who string, on milestones.Date) []feed.C
 	return feed.Compare(milestones.Work(was, closures(was)), milestones.Work(is, closures(is)), who, on)
 }
 
-// dayIn is the day on which something happened at the wedding.
-func dayIn(p *milestones.Plan, at time.Time) milestones.Date {
-	return milestones.DateOf(at.In(zoneOf(p)))
-}
-
-func zoneOf(p *milestones.Plan) *time.Location {
-	loc, err := time.LoadLocation(p.Wedding.Zone)
-	if err != nil {
-		return time.UTC
-	}
-	return loc
-}
-
 // history prints versions with what each changed.
 func (p printer) history(plan *milestones.Plan, steps []step, who string) {
 	fmt.Fprintln(p.out, heading(plan))
 	for _, one := range steps {
-		head := fmt.Sprintf("Version %d, %s", one.N, one.Saved.In(zoneOf(plan)).Format("Mon 2 Jan 2006, 15:04"))
+		head := fmt.Sprintf("Version %d, %s", one.N, one.Saved.In(plan.Wedding.Location()).Format("Mon 2 Jan 2006, 15:04"))
 		if one.By != "" {
 			head += ", " + one.By
 		}
@@ -161,19 +144,12 @@ func (p printer) history(plan *milestones.Plan, steps []step, who string) {
 func firstWords(plan *milestones.Plan, who string) string {
 	items := milestones.Schedule(plan, closures(plan))
 	if who == "" {
-		return people(len(plan.People)) + ", " + some(len(plan.Agreements), "agreement") + " and " + some(len(items), "date")
+		return people(len(plan.People)) + ", " + plural(len(plan.Agreements), "agreement") + " and " + plural(len(items), "date")
 	}
 	for i := range plan.People {
 		if plan.People[i].ID() == who {
-			return some(len(feed.View(plan, items, plan.People[i].Key)), "date") + " for " + plan.People[i].Name
+			return plural(len(feed.View(plan, items, plan.People[i].Key)), "date") + " for " + plan.People[i].Name
 		}
 	}
 	return "nothing for them"
-}
-
-func some(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -39,15 +39,11 @@ func (c *icsCmd) Run(e *env) error {
 }
 
 func (c *icsCmd) published(e *env) error {
-	s, err := e.existing()
+	s, doc, err := e.wedding(c.Plan)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	doc, err := e.stored(s, c.Plan)
-	if err != nil {
-		return err
-	}
 	who, err := somebody(doc.Plan, c.For)
 	if err != nil {
 		return err

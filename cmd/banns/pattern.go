@@ -2,11 +2,7 @@ package main
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
 	"strings"
 
 	"banns/conflicts"
@@ -92,20 +88,13 @@ const editionsMost = 1 << 20
 
 // editions reads past editions from a file, or from standard input for "-".
 func (e *env) editions(path string) ([]conflicts.Edition, error) {
-	in, name := e.in, "standard input"
-	if path != "-" {
-		f, err := os.Open(path)
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, wrongf("there is no file %s; write the dates of past editions into one, one a line as 2025-04-21", path)
-		} else if err != nil {
-			return nil, wrongf("%s cannot be read: %v", path, err)
-		}
-		defer f.Close()
-		in, name = f, path
-	}
-	text, err := io.ReadAll(io.LimitReader(in, editionsMost+1))
+	text, err := e.bytes(path, editionsMost, "write the dates of past editions into one, one a line as 2025-04-21")
 	if err != nil {
-		return nil, wrongf("%s cannot be read: %v", name, err)
+		return nil, err
+	}
+	name := path
+	if path == "-" {
+		name = "standard input"
 	}
 	if len(text) > editionsMost {
 		return nil, wrongf("%s is longer than 1 MiB; give one date a line, of one event", name)

@@ -40,6 +40,21 @@ func (e *env) existing() (*store.Store, error) {
 	return e.open()
 }
 
+// wedding opens the store and loads a wedding of it. Whoever asks closes the
+// store.
+func (e *env) wedding(name string) (*store.Store, *store.Document, error) {
+	s, err := e.existing()
+	if err != nil {
+		return nil, nil, err
+	}
+	doc, err := e.stored(s, name)
+	if err != nil {
+		s.Close()
+		return nil, nil, err
+	}
+	return s, doc, nil
+}
+
 // looksLikeFile tells a plan file from the name of a stored wedding.
 func looksLikeFile(plan string) bool {
 	if strings.ContainsAny(plan, `/\.`) || plan == "-" {
@@ -65,22 +80,33 @@ func (e *env) load(plan string) (doc *store.Document, stored bool, err error) {
 }
 
 func (e *env) file(path string) (*store.Document, error) {
-	in := e.in
+	text, err := e.bytes(path, store.PlanMost, `"banns new `+path+`" writes one to start from`)
+	if err != nil {
+		return nil, err
+	}
+	return store.ReadPlan(path, text)
+}
+
+// bytes are those of a file, or of standard input for "-": no more than most
+// and one, so that what is longer can be told. mend is what to do where there
+// is no such file.
+func (e *env) bytes(path string, most int64, mend string) ([]byte, error) {
+	in, name := e.in, "standard input"
 	if path != "-" {
 		f, err := os.Open(path)
 		if errors.Is(err, fs.ErrNotExist) {
-			return nil, wrongf("there is no file %s; \"banns new %s\" writes one to start from", path, path)
+			return nil, wrongf("there is no file %s; %s", path, mend)
 		} else if err != nil {
-			return nil, wrongf("%s cannot be read: %v", path, err)
+			return nil, wrongf("%s cannot be read: %v", path, errors.Unwrap(err))
 		}
 		defer f.Close()
-		in = f
+		in, name = f, path
 	}
-	text, err := io.ReadAll(io.LimitReader(in, store.PlanMost+1))
+	text, err := io.ReadAll(io.LimitReader(in, most+1))
 	if err != nil {
-		return nil, wrongf("%s cannot be read: %v", path, err)
+		return nil, wrongf("%s cannot be read: %v", name, err)
 	}
-	return store.ReadPlan(path, text)
+	return text, nil
 }
 
 // stored loads a wedding of the store, or says which ones there are.

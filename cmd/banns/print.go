@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"banns/feed"
 	"banns/milestones"
 )
 
@@ -47,9 +48,6 @@ func (p printer) paint(code, s string) string {
 	return "\x1b[" + code + "m" + s + "\x1b[0m"
 }
 
-// soon is how many days ahead something to do is due soon.
-const soon = 14
-
 // standing is the word for how a row stands, and its colour.
 func standing(r row, today milestones.Date) (word, colour string) {
 	switch r.state {
@@ -65,7 +63,7 @@ func standing(r row, today milestones.Date) (word, colour string) {
 	switch {
 	case r.Kind != milestones.KindMilestone && !r.entry.Deadline() || r.Kind == milestones.KindCancelBy:
 		return "", ""
-	case r.entry.Day().DaysSince(today) <= soon:
+	case r.entry.Day().DaysSince(today) <= feed.SoonDays:
 		return "due soon", due
 	}
 	return "to do", ""
@@ -82,16 +80,13 @@ func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) 
 	// People go by the day to act; the plan's own order is by contract's day.
 	rows = slices.Clone(rows)
 	slices.SortStableFunc(rows, func(a, b row) int { return a.entry.Day().Compare(b.entry.Day()) })
-	month, said := "", map[string]bool{}
+	last, said := milestones.Date{}, map[string]bool{}
 	for _, r := range rows {
 		if r.Date == nil {
 			continue
 		}
 		day := r.entry.Day()
-		if m := fmt.Sprintf("%s %d", day.Month, day.Year); m != month {
-			month = m
-			fmt.Fprintf(p.out, "\n%s\n", m)
-		}
+		p.month(&last, day)
 		word, colour := standing(r, today)
 		fmt.Fprintln(p.out, strings.TrimRight(fmt.Sprintf("  %s %2d  %5s  %s  %*s  %s",
 			day.Weekday().String()[:3], day.Day, deref(r.Time), pad(title(r), wide), sums, sum(r), p.paint(colour, word)), " ")+aside(r))
@@ -104,6 +99,15 @@ func (p printer) list(plan *milestones.Plan, rows []row, today milestones.Date) 
 		}
 	}
 	p.undated(rows)
+}
+
+// month prints the month of day as a heading, where the day printed last was
+// of another.
+func (p printer) month(last *milestones.Date, day milestones.Date) {
+	if day.Month != last.Month || day.Year != last.Year {
+		fmt.Fprintf(p.out, "\n%s %d\n", day.Month, day.Year)
+	}
+	*last = day
 }
 
 func (p printer) undated(rows []row) {

@@ -14,15 +14,11 @@ type revertCmd struct {
 // Run saves an older version as the newest, and says what that changes and
 // what it kept of what was done since.
 func (c *revertCmd) Run(e *env) error {
-	s, err := e.existing()
+	s, newest, err := e.wedding(c.Wedding)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	newest, err := e.stored(s, c.Wedding)
-	if err != nil {
-		return err
-	}
 	if newest.Plan.Version == c.Version {
 		return wrongf("version %d of %s is the newest already; \"banns history %s\" tells of those before it", c.Version, c.Wedding, c.Wedding)
 	}

@@ -1,11 +1,10 @@
 package web
 
 import (
+	"banns/store"
 	"net/http"
 	"strings"
 	"time"
-
-	"github.com/go-chi/chi/v5"
 )
 
 // Values that every answer to a poll shares; headers are set without copies.
@@ -23,14 +22,7 @@ var (
 // client has it already; 404 for an address that never was, 410 for one that
 // was revoked, and never anything else: some clients take 410 as the end of
 // the calendar, and an answer in HTML as an empty one.
-func (s *Server) calendar(w http.ResponseWriter, r *http.Request) error {
-	o, known := s.shelf.find(r.Context(), chi.URLParam(r, "token"))
-	switch {
-	case !known:
-		return nothing(w, r)
-	case o.Revoked:
-		return closed(w, r)
-	}
+func (s *Server) calendar(w http.ResponseWriter, r *http.Request, _ string, o store.Opening) error {
 	c, err := s.shelf.calendar(r.Context(), o)
 	if err != nil {
 		return err

@@ -10,9 +10,6 @@ import (
 	"banns/milestones"
 )
 
-// soonDays is how many days before its day something is due soon.
-const soonDays = 14
-
 // mark is the shape that stands before a word of state.
 type mark string
 
@@ -22,7 +19,6 @@ const (
 	soonMark      mark = "soon"
 	lateMark      mark = "late"
 	settledMark   mark = "settled"
-	questionMark  mark = "question"
 	withdrawnMark mark = "withdrawn"
 )
 
@@ -107,7 +103,7 @@ func SortDates(entries []feed.Published, book DayBook) Dates {
 			coming = append(coming, d)
 			switch {
 			case d.Withdrawn: // shown, and nothing to come
-			case d.Day.DaysSince(now) <= soonDays:
+			case d.Day.DaysSince(now) <= feed.SoonDays:
 				all.Soon++
 			default:
 				all.Later++
@@ -161,7 +157,7 @@ func stateOf(e *feed.Entry, today milestones.Date) (mark, string) {
 	case state == milestones.Overdue:
 		return lateMark, "late"
 	}
-	shape, soon := todoMark, e.Day().DaysSince(today) <= soonDays
+	shape, soon := todoMark, e.Day().DaysSince(today) <= feed.SoonDays
 	if soon {
 		shape = soonMark
 	}

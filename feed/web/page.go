@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/go-chi/chi/v5"
-
 	"banns/feed"
 	"banns/milestones"
 	"banns/store"
@@ -35,15 +33,7 @@ type personPage struct {
 }
 
 // page answers GET and HEAD of /p/TOKEN.
-func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
-	token := chi.URLParam(r, "token")
-	o, known := s.shelf.find(r.Context(), token)
-	switch {
-	case !known:
-		return nothing(w, r)
-	case o.Revoked:
-		return closed(w, r)
-	}
+func (s *Server) page(w http.ResponseWriter, r *http.Request, token string, o store.Opening) error {
 	kept, err := s.Store.Page(r.Context(), token)
 	if err != nil {
 		return err

@@ -5,9 +5,8 @@ import (
 	"net/http"
 	"slices"
 
-	"github.com/go-chi/chi/v5"
-
 	"banns/feed"
+	"banns/store"
 )
 
 // choice is one way to be reminded, as it is offered.
@@ -38,15 +37,8 @@ const formLimit = 1 << 10
 
 // reminders answers POST of /p/TOKEN/reminders: it keeps the choice, and
 // sends the reader back to their page.
-func (s *Server) reminders(w http.ResponseWriter, r *http.Request) error {
-	token := chi.URLParam(r, "token")
-	o, known := s.shelf.find(r.Context(), token)
-	switch {
-	case !known:
-		return nothing(w, r)
-	case o.Revoked:
-		return closed(w, r)
-	case !s.ours(r):
+func (s *Server) reminders(w http.ResponseWriter, r *http.Request, token string, _ store.Opening) error {
+	if !s.ours(r) {
 		return Trouble(w, r, http.StatusForbidden, "Nothing was changed",
 			"The choice came from another site. Open your own page from your link, and choose there.")
 	}

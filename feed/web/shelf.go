@@ -107,7 +107,7 @@ func (s *shelf) read(ctx context.Context, o store.Opening) (*edition, error) {
 	if n := len(cal.Body); n > feed.MostBytes {
 		s.log.Warn("a calendar is larger than some phones take", "feed", o.Feed, "whose", cal.Whose, "bytes", n)
 	}
-	fresh := newCopy(cal)
+	fresh := newEdition(cal)
 	s.keep(o.Feed, fresh)
 	return fresh, nil
 }
@@ -128,7 +128,7 @@ func (s *shelf) keep(feed int64, fresh *edition) {
 
 func (c *edition) size() int { return len(c.plain) + len(c.gzip) }
 
-func newCopy(cal store.Calendar) *edition {
+func newEdition(cal store.Calendar) *edition {
 	sum := sha256.Sum256(cal.Body)
 	tag := fmt.Sprintf("%x", sum[:12])
 	return &edition{

@@ -71,9 +71,9 @@ func (s *Server) routes() http.Handler {
 		r.Get(path, s.answer(do))
 		r.Head(path, s.answer(do))
 	}
-	get("/c/{token}.ics", s.calendar)
-	get("/p/{token}", s.page)
-	r.Post("/p/{token}/reminders", s.answer(s.reminders))
+	get("/c/{token}.ics", s.opened(s.calendar))
+	get("/p/{token}", s.opened(s.page))
+	r.Post("/p/{token}/reminders", s.answer(s.opened(s.reminders)))
 	get("/", s.front)
 	get("/healthz", s.health)
 	get("/static/{file}", s.static)
@@ -85,6 +85,22 @@ func (s *Server) routes() http.Handler {
 	}
 	r.NotFound(s.answer(nothing))
 	return r
+}
+
+// opened has do answer for what the token in the path opens: 404 where it
+// never opened anything, and 410 where it was revoked.
+func (s *Server) opened(do func(http.ResponseWriter, *http.Request, string, store.Opening) error) func(http.ResponseWriter, *http.Request) error {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		token := chi.URLParam(r, "token")
+		switch o, known := s.shelf.find(r.Context(), token); {
+		case !known:
+			return nothing(w, r)
+		case o.Revoked:
+			return closed(w, r)
+		default:
+			return do(w, r, token, o)
+		}
+	}
 }
 
 func (s *Server) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {
