@@ -84,6 +84,9 @@ func halfDay(s string) string {
 }
 
 func readClock(s string) (Clock, bool) {
+	if s == "" || s[0] < '0' || s[0] > '9' {
+		return Clock{}, false // most words: cheaper than three errors
+	}
 	for _, form := range []string{"15:04", "3:04pm", "3pm"} {
 		if t, err := time.Parse(form, s); err == nil {
 			return Clock{Hour: t.Hour(), Minute: t.Minute()}, true

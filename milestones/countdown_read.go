@@ -31,14 +31,10 @@ func (rd *planReader) countdown() {
 			rd.fault("countdown/move/"+m.Key, "say the day, as \"9 weeks before the wedding\"", "%q leaves the day open", w.Says)
 		}
 	}
-	var scope scope
-	if len(c.Add) > 0 {
-		scope = rd.plan.shared()
-	}
 	for i := range c.Add {
 		m := &c.Add[i]
 		rd.takes(m)
-		rd.after(m, keys, scope)
+		rd.after(m, keys, rd.shared)
 	}
 	rd.countdownCircles()
 }

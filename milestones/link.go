@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // ref is what a Timing can be anchored to: the id of an item, or, with @ in
@@ -23,7 +24,11 @@ func partRef(a *Agreement, p Payment, n int) ref {
 // name folds what people call a thing, so that "the Final Headcount" finds
 // "final headcount".
 func name(s string) string {
-	words := strings.Fields(strings.ToLower(strings.Trim(s, `"“”,;. `)))
+	s = strings.ToLower(strings.Trim(s, `"“”,;. `))
+	if !strings.ContainsFunc(s, unicode.IsSpace) {
+		return s
+	}
+	words := strings.Fields(s)
 	for len(words) > 1 && (words[0] == "our" || slices.Contains(idle, words[0])) {
 		words = words[1:]
 	}
@@ -104,8 +109,18 @@ func (s scope) ordinals(order []ref) {
 	}
 }
 
-// shared is what can be named from anywhere.
-func (p *Plan) shared() scope {
+// scopes are what can be named inside each agreement, and from anywhere.
+func (p *Plan) scopes() (own []scope, shared scope) {
+	own = make([]scope, len(p.Agreements))
+	for i := range own {
+		own[i] = p.Agreements[i].own()
+	}
+	return own, p.shared(own)
+}
+
+// shared is what can be named from anywhere, where own can be inside each
+// agreement.
+func (p *Plan) shared(own []scope) scope {
 	s := scope{}
 	for _, as := range []string{"wedding", "day", "wedding day", "wedding date", "day of the wedding", "date of the wedding", "day itself"} {
 		s.add(as, weddingRef)
@@ -122,7 +137,7 @@ func (p *Plan) shared() scope {
 		for _, t := range a.Papers {
 			s.add(t.label(t.Label), termRef(a, t.Key))
 		}
-		for as, refs := range a.own() {
+		for as, refs := range own[i] {
 			for _, r := range refs {
 				if !strings.HasPrefix(string(r), "@") {
 					s.add(a.Key+"/"+as, r)

@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"unicode"
 )
 
 // word is one word of a phrase: folded for reading, and as it was written.
@@ -24,18 +23,14 @@ var straight = strings.NewReplacer("’", "'", "‘", "'")
 // (30) days", and quotation marks are dropped.
 func split(says string) []word {
 	var words []word
-	for at := 0; at < len(says); {
-		start := at + len(says[at:]) - len(strings.TrimLeftFunc(says[at:], unicode.IsSpace))
-		if start == len(says) {
-			break
-		}
-		end := start + strings.IndexFunc(says[start:]+" ", unicode.IsSpace)
-		as := says[start:end]
+	start := 0
+	for as := range strings.FieldsSeq(says) {
+		start += strings.Index(says[start:], as)
 		text := strings.ToLower(strings.Trim(as, `,;."“”`))
 		if text = straight.Replace(text); text != "" {
 			words = append(words, word{text, as, start})
 		}
-		at = end
+		start += len(as)
 	}
 	return withoutEchoes(words)
 }
@@ -102,20 +97,24 @@ func (c *cursor) refused() bool { return c.far.at == c.base+c.at && c.far.says !
 // returns it; options are tried in order, so the longer stands first.
 func (c *cursor) take(options ...string) string {
 	for _, option := range options {
-		run := strings.Fields(option)
-		if c.at+len(run) > len(c.words) {
-			continue
-		}
-		same := true
-		for i, w := range run {
-			same = same && c.words[c.at+i].text == w
-		}
-		if same {
-			c.at += len(run)
+		if n, all := c.shared(option); all {
+			c.at += n
 			return option
 		}
 	}
 	return ""
+}
+
+// shared is how many words of a run stand at the cursor, and whether all do.
+func (c *cursor) shared(run string) (n int, all bool) {
+	for more := true; more; n++ {
+		var word string
+		word, run, more = strings.Cut(run, " ")
+		if c.at+n >= len(c.words) || c.words[c.at+n].text != word {
+			return n, false
+		}
+	}
+	return n, true
 }
 
 // need is take, and a failure where none of the options stands, at the first
@@ -126,16 +125,12 @@ func (c *cursor) need(options ...string) string {
 	}
 	shared, want := 0, []string(nil)
 	for _, option := range options {
-		run := strings.Fields(option)
-		n := 0
-		for n < len(run)-1 && c.at+n < len(c.words) && c.words[c.at+n].text == run[n] {
-			n++
-		}
+		n, _ := c.shared(option)
 		if n > shared {
 			shared, want = n, nil
 		}
 		if n == shared {
-			want = append(want, strings.Join(run[n:], " "))
+			want = append(want, strings.Join(strings.Fields(option)[n:], " "))
 		}
 	}
 	c.at += shared

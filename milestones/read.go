@@ -3,6 +3,7 @@ package milestones
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -18,14 +19,14 @@ func (p *Plan) Read() (faults []Fault, notes []Note) {
 	p.eachAnswer(func(a *Answer, _ place) { a.Reads = reading(a.Reads) })
 	// A label may end where the name of another line begins ("bar count with
 	// final headcount"), so lines are read until that teaches no new name.
-	for names, before := p.names(), -1; names > before; {
+	rd.own, rd.shared = p.scopes()
+	for before := -1; rd.names() > before; {
 		rd.faults, rd.notes, rd.unread = nil, nil, nil
-		shared := p.shared()
 		for i := range p.Agreements {
-			a := &p.Agreements[i]
-			rd.agreement(a, reader{p.Wedding.Currency, []scope{a.own(), shared}})
+			rd.agreement(&p.Agreements[i], reader{p.Wedding.Currency, []scope{rd.own[i], rd.shared}})
 		}
-		names, before = p.names(), names
+		before = rd.names()
+		rd.own, rd.shared = p.scopes()
 	}
 	for _, fault := range rd.unread {
 		rd.faults = append(rd.faults, fault())
@@ -47,6 +48,8 @@ func (p *Plan) Read() (faults []Fault, notes []Note) {
 
 type planReader struct {
 	plan   *Plan
+	own    []scope // of each agreement
+	shared scope
 	faults []Fault
 	notes  []Note
 	unread []func() Fault // put into words once no reading can mend them
@@ -57,14 +60,14 @@ func (rd *planReader) fault(path, mend, format string, args ...any) {
 }
 
 func linePath(a *Agreement, list string, i int) string {
-	return fmt.Sprintf("agreements/%s/%s[%d]", a.Key, list, i+1)
+	return "agreements/" + a.Key + "/" + list + "[" + strconv.Itoa(i+1) + "]"
 }
 
-// names is how many names p has for things that can be counted from.
-func (p *Plan) names() int {
-	n := len(p.shared())
-	for i := range p.Agreements {
-		n += len(p.Agreements[i].own())
+// names is how many names there are for things that can be counted from.
+func (rd *planReader) names() int {
+	n := len(rd.shared)
+	for _, s := range rd.own {
+		n += len(s)
 	}
 	return n
 }
@@ -227,10 +230,10 @@ func (rd *planReader) rest() {
 
 // link ties every timing to its anchor.
 func (rd *planReader) link() {
-	l := linker{rd.plan.shared(), &rd.faults, slices.Clone(rd.faults)}
+	l := linker{rd.shared, &rd.faults, slices.Clone(rd.faults)}
 	for i := range rd.plan.Agreements {
 		a := &rd.plan.Agreements[i]
-		own := a.own()
+		own := rd.own[i]
 		for j := range a.Pay {
 			l.link(&a.Pay[j].When, own, linePath(a, "pay", j))
 			l.link(a.Pay[j].Back, own, linePath(a, "pay", j))

@@ -26,7 +26,8 @@ func newSketch(p *Plan, in, says string) *sketch {
 	if a, ok := p.Agreement(in); ok {
 		s.Agreement = *a
 	}
-	s.reader = reader{p.Wedding.Currency, []scope{s.own(), p.shared()}}
+	_, shared := p.scopes()
+	s.reader = reader{p.Wedding.Currency, []scope{s.own(), shared}}
 	s.Pay, s.Cancel, s.Change, s.Papers, s.Postpone = nil, nil, nil, nil, nil
 	return s
 }
@@ -38,7 +39,7 @@ func usual() scope {
 		a.Pay = append(a.Pay, Payment{Form: ByShare})
 	}
 	a.Pay = append(a.Pay, Payment{Form: Balance})
-	s := (&Plan{}).shared()
+	_, s := (&Plan{}).scopes()
 	for as, refs := range a.own() {
 		s[as] = refs
 	}

@@ -301,20 +301,29 @@ func (c *cursor) spoken() (Date, bool) {
 	return d, true
 }
 
-func weekday(s string) (time.Weekday, bool) {
-	for d := time.Sunday; d <= time.Saturday; d++ {
-		if full := strings.ToLower(d.String()); s == full || s == full[:3] {
-			return d, true
-		}
+var weekdays, months = folded(time.Sunday, time.Saturday), folded(time.January, time.December)
+
+// folded are first to last by their names and by the first three letters, all small.
+func folded[T interface {
+	~int
+	String() string
+}](first, last T) map[string]T {
+	all := map[string]T{}
+	for v := first; v <= last; v++ {
+		full := strings.ToLower(v.String())
+		all[full], all[full[:3]] = v, v
 	}
-	return 0, false
+	return all
+}
+
+func weekday(s string) (d time.Weekday, ok bool) {
+	d, ok = weekdays[s]
+	return d, ok
 }
 
 func month(s string) time.Month {
-	for m := time.January; m <= time.December; m++ {
-		if full := strings.ToLower(m.String()); s == full || s == full[:3] || s == "sept" && m == time.September {
-			return m
-		}
+	if s == "sept" {
+		return time.September
 	}
-	return 0
+	return months[s]
 }
