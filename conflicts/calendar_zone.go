@@ -1,6 +1,7 @@
 package conflicts
 
 import (
+	"banns/milestones"
 	"strings"
 	"time"
 
@@ -100,16 +101,9 @@ func namedZone(id string) *time.Location {
 	return nil
 }
 
-// ianaZone is the zone of an IANA name, or nil. "Local" is none: it is
-// another zone on every machine.
+// ianaZone is the zone of an IANA name, or nil.
 func ianaZone(id string) *time.Location {
-	if strings.EqualFold(id, "Local") || id == "" {
-		return nil
-	}
-	loc, err := time.LoadLocation(id)
-	if err != nil {
-		return nil
-	}
+	loc, _ := milestones.Zone(id)
 	return loc
 }
 

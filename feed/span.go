@@ -1,8 +1,6 @@
 package feed
 
 import (
-	"errors"
-	"sync"
 	"time"
 
 	"banns/milestones"
@@ -19,7 +17,7 @@ type span struct {
 // views. What says no end lasts an hour.
 func (e *Entry) span() span {
 	day := e.Day()
-	loc, err := location(e.Zone)
+	loc, err := milestones.Zone(e.Zone)
 	if e.Clock == nil || e.Of == Notice || err != nil || !e.Done.IsZero() && e.Deadline() {
 		return span{allDay: day}
 	}
@@ -41,24 +39,6 @@ func (e *Entry) span() span {
 		}
 	}
 	return span{start: start, end: end}
-}
-
-// locations are the zones met so far: time.LoadLocation parses anew each time.
-var locations sync.Map
-
-// location is the zone of an IANA name. "Local" is none.
-func location(zone string) (*time.Location, error) {
-	if known, ok := locations.Load(zone); ok {
-		return known.(*time.Location), nil
-	}
-	if zone == "Local" {
-		return nil, errors.New("no zone of that name")
-	}
-	loc, err := time.LoadLocation(zone)
-	if err == nil {
-		locations.Store(zone, loc)
-	}
-	return loc, err
 }
 
 // again reports whether t is in the second pass of an hour that its zone

@@ -132,7 +132,7 @@ func (e *Entry) otherZone() string {
 	if e.Deadline() {
 		at = s.end
 	}
-	home, err := location(e.HomeZone)
+	home, err := milestones.Zone(e.HomeZone)
 	if err != nil {
 		return ""
 	}

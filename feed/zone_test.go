@@ -148,10 +148,3 @@ func TestTimezonesOutside(t *testing.T) {
 	}
 	check.Need(t, check.Libical(body))
 }
-
-// TestNoLocalZone refuses the name by which Go calls wherever the program runs.
-func TestNoLocalZone(t *testing.T) {
-	if loc, err := location("Local"); err == nil {
-		t.Errorf("Local is %v", loc)
-	}
-}

@@ -9,11 +9,24 @@ import (
 
 func zone(t testing.TB, name string) *time.Location {
 	t.Helper()
-	loc, err := time.LoadLocation(name)
+	loc, err := Zone(name)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return loc
+}
+
+// TestNoLocalZone refuses the names by which Go calls wherever the program
+// runs.
+func TestNoLocalZone(t *testing.T) {
+	for _, name := range []string{"Local", "", "local", "Detroit", "../UTC"} {
+		if loc, err := Zone(name); err == nil {
+			t.Errorf("%q is %v", name, loc)
+		}
+		if loc := ZoneOrUTC(name); loc != time.UTC {
+			t.Errorf("%q is taken for %v", name, loc)
+		}
+	}
 }
 
 // The changes are those of the IANA time zone database.
@@ -68,7 +81,7 @@ func TestClockOfRoundTrip(t *testing.T) {
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		loc, err := time.LoadLocation(rapid.SampledFrom(zones).Draw(t, "zone"))
+		loc, err := Zone(rapid.SampledFrom(zones).Draw(t, "zone"))
 		if err != nil {
 			t.Fatal(err)
 		}

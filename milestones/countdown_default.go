@@ -69,7 +69,7 @@ var defaultCountdown = []custom{
 	}, {
 		key: "licence-rule", title: "Ask the office how the marriage licence is had", noun: "the licence office's rule",
 		lead:  lead{40 * week, 26 * week, 8 * week},
-		usual: "well ahead; each place has its own waiting time and papers, and the plan reckons with what you write under licence",
+		usual: "well ahead; each place has its own waiting time and papers, and the plan reckons with the rule of your own office, once you have written it",
 		gives: "telephone the office today",
 	}, {
 		key: "invitations", title: "Post the invitations", noun: "the invitations",

@@ -44,7 +44,7 @@ func (rd *planReader) paid(p *Payment, path string) {
 	done := !p.Done.IsZero() || len(p.DoneParts) > 0
 	if done && p.Amount == nil && p.Form != FixedSum && p.Form != Security {
 		rd.notes = append(rd.notes, Note{path, "this was done, and no amount says how much was paid: " +
-			"it is taken from the price, and would change with it; write it under amount"})
+			"it is taken from the price, and would change with it; write the sum that was paid"})
 	}
 	switch n := len(p.DoneParts); {
 	case n > 0 && p.Form != Equal:

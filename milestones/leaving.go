@@ -68,7 +68,7 @@ func (r *reckoning) minute(res result) time.Time {
 	case res.Clock == nil:
 		return Clock{}.On(res.Date, r.zone)
 	}
-	loc, err := time.LoadLocation(res.Zone)
+	loc, err := Zone(res.Zone)
 	if err != nil {
 		loc = r.zone
 	}

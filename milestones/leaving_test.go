@@ -214,7 +214,7 @@ func TestLadders(t *testing.T) {
 		{"from, from: each ends where the next begins", cancel("nothing until 2027-04-30", "50% from 2027-05-01", "100% from 2027-08-02"), nil},
 		{"until, from to, from", cancel("nothing until 2027-05-01", "50% from 2027-05-02 to 2027-08-01", "100% from 2027-08-02"), nil},
 		{"after that follows a from to", cancel("nothing until 2027-05-01", "50% from 2027-05-02 to 2027-08-01", "100% after that"), nil},
-		{"no end", cancel("nothing until 2027-05-01", "50% until 2027-08-01"), []string{after + ": it could cost the same, or the whole price; write \"100% after that\" if it does ($500.00 to $1,000.00)"}},
+		{"no end", cancel("nothing until 2027-05-01", "50% until 2027-08-01"), []string{after + ": it could cost the same, or the whole price ($500.00 to $1,000.00)"}},
 		{"no end, but all is lost by then", cancel("nothing until 2027-05-01", "100% until 2027-08-01"), nil},
 		{"no end before the wedding's", cancel("nothing until 2027-05-01", "50% until the wedding"), nil},
 		{"no beginning", cancel("50% from 2027-05-01 to 2027-08-01", "100% after that"), []string{before + ": it could cost nothing, or what that step costs ($0.00 to $500.00)"}},

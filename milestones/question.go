@@ -60,6 +60,25 @@ func (q *Question) Open() bool { return q.Answer == nil }
 // the plan itself has to say more.
 func (q *Question) Settles() bool { return len(q.Doubt.readings()) > 0 }
 
+// Alike reports whether q and o ask the same about two lines of one agreement,
+// or of the plan, so that one answer may settle both.
+func (q *Question) Alike(o *Question) bool {
+	if q.Path == o.Path || q.Agreement != o.Agreement || q.Doubt != o.Doubt || q.Under+o.Under != "" || !q.Settles() {
+		return false
+	}
+	return slices.EqualFunc(q.Readings, o.Readings, func(a, b Reading) bool { return plainKey(a.Key) == plainKey(b.Key) })
+}
+
+// Like is a reading of a question alike as an answer to q calls it.
+func (q *Question) Like(reads string) string {
+	for _, one := range q.Readings {
+		if plainKey(one.Key) == plainKey(reads) {
+			return one.Key
+		}
+	}
+	return reads
+}
+
 // Doubt is what a question is about.
 type Doubt string
 
@@ -143,6 +162,9 @@ func (d Doubt) readings() []string {
 // backWord stands before a reading of when a security deposit comes back,
 // since the day it is paid stands on the same line.
 const backWord = "back "
+
+// plainKey is a reading without what it is the reading of.
+func plainKey(reads string) string { return strings.TrimPrefix(reads, backWord) }
 
 // answerTo is the answer to d among those of a line, or nil.
 func answerTo(all []Answer, d Doubt, isBack bool) *Answer {

@@ -139,7 +139,7 @@ func (rd *planReader) agreement(a *Agreement, r reader) {
 // short refuses phrases too long to be read in no time.
 func (rd *planReader) short(says, path string) bool {
 	if len(says) > phraseMost {
-		rd.fault(path, "say it in one short line, and keep the contract's sentence under wording", "the phrase is longer than %d letters", phraseMost)
+		rd.fault(path, "say it in one short line, and keep the contract's own sentence beside it as its wording", "the phrase is longer than %d letters", phraseMost)
 	}
 	return len(says) <= phraseMost
 }
@@ -212,7 +212,7 @@ func (rd *planReader) rest() {
 	for _, m := range rd.plan.meetings() {
 		read(&m.When, m.path())
 		if m.At != nil && m.When.Clock != nil {
-			rd.fault(m.path(), "keep one of them", "there are two hours, one in the timing and one under at")
+			rd.fault(m.path(), "keep one of them", "there are two hours, one in the words of its day and one of its own")
 		}
 	}
 	for i := range rd.plan.Countdown.Add {

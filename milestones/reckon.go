@@ -164,7 +164,7 @@ func (b Bound) of(d Date) Date {
 // hours counts elapsed time from the anchor's clock. "More than 48 hours
 // before" ends the minute before.
 func (r *reckoning) hours(t Timing, base Moment) Moment {
-	loc, err := time.LoadLocation(base.Zone)
+	loc, err := Zone(base.Zone)
 	if err != nil {
 		loc = r.zone
 	}

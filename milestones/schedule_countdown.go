@@ -79,7 +79,7 @@ func (d *drawing) item(st *task) {
 	}
 	if st.asks != "" && st.toDo() {
 		i.ask(Question{Doubt: DoubtLicence, Says: st.asks,
-			Mend: "ask the office, and write under licence: waits: 3 days from application, or from issue; lasts: 33 days from application, or from issue"})
+			Mend: "ask the office, and write for the licence whether its time runs from application or from issue, as \"3 days from application\""})
 	}
 	d.missed(st, &i)
 	d.schedule.add(i)

@@ -15,14 +15,14 @@ func (s *schedule) leaving(a *Agreement, l ladder) {
 	}
 	switch {
 	case len(a.Cancel) == 0:
-		ask(l.silence(), fmt.Sprintf(silent, a.With), `or write what leaving costs under cancel, as "50% until 60 days before the wedding"`)
+		ask(l.silence(), fmt.Sprintf(silent, a.With), `or add what leaving costs to the agreement, as "50% until 60 days before the wedding"`)
 		return
 	case l.vague():
 		for i := range a.Cancel {
 			s.wait(node{owner: a, answers: a.Cancel[i].Answers})
 		}
 		for _, f := range l.edges() {
-			ask(f, fmt.Sprintf(map[Doubt]string{DoubtFirst: beforeFirst, DoubtLast: afterLast}[f.doubt], a.With), "")
+			ask(f, fmt.Sprintf(map[Doubt]string{DoubtFirst: beforeFirst, DoubtLast: afterLast}[f.doubt], a.With), f.mend())
 		}
 		return
 	}
@@ -31,9 +31,17 @@ func (s *schedule) leaving(a *Agreement, l ladder) {
 		over := !d.to.IsZero() && DateOf(d.to.In(l.zone)).Before(a.Signed)
 		idle := !wedding.IsZero() && DateOf(d.from.In(l.zone)).After(wedding)
 		if !over && !idle {
-			ask(d.fork, l.asks(a, d, s.plan.Wedding.Currency), "")
+			ask(d.fork, l.asks(a, d, s.plan.Wedding.Currency), d.fork.mend())
 		}
 	}
+}
+
+// mend is what could be added to the agreement instead of an answer.
+func (f fork) mend() string {
+	if f.doubt == DoubtLast {
+		return `or add what it costs then to the agreement, as "100% after that"`
+	}
+	return ""
 }
 
 // asks puts a doubt into words.
@@ -114,9 +122,9 @@ func (l ladder) edgesNear(from, to time.Time) []Question {
 }
 
 const (
-	silent      = "the agreement with %s says nothing about leaving it: leaving could cost nothing, or the whole price; ask, and write it under cancel"
+	silent      = "the agreement with %s says nothing about leaving it: leaving could cost nothing, or the whole price; ask them, and have it in writing"
 	beforeFirst = "nothing is said of leaving %s before the first step begins: it could cost nothing, or what that step costs"
-	afterLast   = "nothing is said of leaving %s after the last step ends: it could cost the same, or the whole price; write \"100%% after that\" if it does"
+	afterLast   = "nothing is said of leaving %s after the last step ends: it could cost the same, or the whole price"
 )
 
 // stretch puts a doubt's time into words. An hour is named only where the

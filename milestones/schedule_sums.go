@@ -16,12 +16,12 @@ func (s *schedule) sums(a *Agreement, acc *account) {
 		return
 	case len(acc.parts) == 0 && acc.price.High > 0:
 		q.Says = fmt.Sprintf("no payment of %s is written down: %s has no day", a.With, c.Range(acc.price))
-		q.Mend = `write when it is paid under pay, as "balance 14 days before the wedding"`
+		q.Mend = `add a payment with its day, as "balance 14 days before the wedding"`
 		q.Readings = []Reading{{Key: "missing payment", Says: "it is paid on a day that is not written down", Amount: acc.price}}
 	case spare.High > 0:
 		missing := spare.Over(Exactly(0))
 		q.Says = fmt.Sprintf("the payments of %s come to less than the price: %s has no day", a.With, c.Range(missing))
-		q.Mend = "write the missing payment under pay, or the price that the payments make"
+		q.Mend = "add the missing payment, or write the price that the payments make"
 		q.Readings = []Reading{
 			{Key: "missing payment", Says: "so much is paid on a day that is not written down", Amount: missing},
 			{Key: "lower price", Says: "the price is what the payments make", Amount: acc.price.Over(missing)},

@@ -2,7 +2,6 @@ package store
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -283,10 +282,11 @@ func day(s string) (milestones.Date, error) {
 }
 
 func yes(s string) (bool, error) {
-	known := map[string]bool{"yes": true, "true": true, "no": false, "false": false}
-	v, ok := known[strings.ToLower(s)]
-	if !ok {
-		return false, fmt.Errorf("%q is neither yes nor no; write one of: %s", s, strings.Join(slices.Sorted(maps.Keys(known)), ", "))
+	switch strings.ToLower(s) {
+	case "yes", "true":
+		return true, nil
+	case "no", "false":
+		return false, nil
 	}
-	return v, nil
+	return false, fmt.Errorf("%q is neither yes nor no; write one of: yes, no", s)
 }

@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 
 	"go.yaml.in/yaml/v3"
 
@@ -85,10 +84,8 @@ func (f *filed) wedding(t table, p *milestones.Plan) {
 }
 
 func zone(s string) (string, error) {
-	if _, err := time.LoadLocation(s); err != nil || s == "Local" {
-		return "", fmt.Errorf("%q is no time zone; write a place of the IANA list, such as America/Detroit or Europe/Dublin", s)
-	}
-	return s, nil
+	_, err := milestones.Zone(s)
+	return s, err
 }
 
 func whole(least, most int) func(string) (int, error) {
@@ -183,7 +180,7 @@ func (f *filed) when(t table) string {
 	d := read(t, "on", day)
 	switch {
 	case on != "" && when != "":
-		f.fault(t.values["when"], t.path, "keep one of them", "on and when both give a day")
+		f.fault(t.values["when"], t.path, "keep one of them", "its day is given twice, as a date and in words")
 	case when != "":
 		return when
 	case !d.IsZero():

@@ -125,7 +125,7 @@ func TestBombs(t *testing.T) {
 		{"aliases of aliases", laughs, `plan:4 x0: "x0" means nothing here; known here are: banns, wedding, people, agreements, appointments, occasions, countdown, licence, candidates, away`},
 		{"itself", "banns: &a [*a]\n", "plan wedding: the wedding is missing; write at least its title, date, zone and currency"},
 		{"one long phrase", hall + "    pay: [" + strings.Repeat("25% ", 100_000) + "]\n",
-			"plan:9 agreements/hall/pay[1]: the phrase is longer than 500 letters; say it in one short line, and keep the contract's sentence under wording"},
+			"plan:9 agreements/hall/pay[1]: the phrase is longer than 500 letters; say it in one short line, and keep the contract's own sentence beside it as its wording"},
 		{"a phrase with all words in doubt", hall + "    change: [" + strings.Repeat("within ", 70) + "]\n", ""},
 		{"many comments", strings.Repeat("#\n", 500_000) + head + "x: 1\n",
 			`plan:500004 x: "x" means nothing here; known here are: banns, wedding, people, agreements, appointments, occasions, countdown, licence, candidates, away`},

@@ -99,7 +99,7 @@ func (p *publication) revise(ctx context.Context, plans ...*milestones.Plan) err
 			if err != nil {
 				return err
 			}
-			day := today(plan.Wedding.Zone, p.now)
+			day := milestones.DateOf(p.now.In(plan.Wedding.Location()))
 			was, is, err := p.turn(ctx, at, func(rows []feed.Row) []feed.Row { return feed.Revise(rows, wanted, p.now, day, restored) })
 			if err != nil {
 				return err
@@ -162,15 +162,6 @@ func (p *publication) wanted(ctx context.Context, at part, entries []feed.Entry,
 		all[i].Brief = f.brief
 	}
 	return all, err
-}
-
-// today is the day it is in a zone.
-func today(zone string, now time.Time) milestones.Date {
-	loc, err := time.LoadLocation(zone)
-	if err != nil {
-		loc = time.UTC
-	}
-	return milestones.DateOf(now.In(loc))
 }
 
 // reissue writes a feed's calendar anew, and raises its revision where the

@@ -31,7 +31,7 @@ func one[T any](t testing.TB, db *sql.DB, query string, args ...any) (v T) {
 func TestPragmas(t *testing.T) {
 	db := opened(t).DB()
 	for pragma, want := range map[string]string{
-		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "7",
+		"busy_timeout": "5000", "journal_mode": "wal", "foreign_keys": "1", "synchronous": "2", "user_version": "8",
 	} {
 		if got := one[string](t, db, "pragma "+pragma); got != want {
 			t.Errorf("%s is %s, want %s", pragma, got, want)
@@ -150,7 +150,7 @@ func TestNewerStoreIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := store.Open(t.Context(), dir)
-	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 7): use the newer program") {
+	if err == nil || !strings.Contains(err.Error(), "a newer banns has written this store (form 99; this one knows up to 8): use the newer program") {
 		t.Errorf("it opens with: %v", err)
 	}
 }

@@ -83,11 +83,7 @@ func (e *env) day(zone string) milestones.Date {
 	if !e.today.IsZero() {
 		return e.today
 	}
-	loc, err := time.LoadLocation(zone)
-	if err != nil {
-		loc = time.UTC
-	}
-	return milestones.DateOf(time.Now().In(loc))
+	return milestones.DateOf(time.Now().In(milestones.ZoneOrUTC(zone)))
 }
 
 func main() {

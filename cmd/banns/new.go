@@ -12,7 +12,6 @@ import (
 	"regexp"
 	"strings"
 	"text/template"
-	"time"
 
 	"banns/milestones"
 	"banns/store"
@@ -126,10 +125,8 @@ func anHour(s string) error {
 }
 
 func aZone(s string) error {
-	if _, err := time.LoadLocation(s); err != nil || s == "Local" {
-		return fmt.Errorf("%q is no time zone; write for instance America/Detroit or Europe/Dublin", s)
-	}
-	return nil
+	_, err := milestones.Zone(s)
+	return err
 }
 
 // regionForm is a code of ISO 3166: a country, and perhaps a part of it.

@@ -83,7 +83,7 @@ func TestReadme(t *testing.T) {
 			var got string
 			if command, background := strings.CutSuffix(s.command, " &"); background {
 				stop()
-				got, stop = behind(t, dir, env, command)
+				got, stop = behind(t, dir, env, command, strings.Count(s.output, "\n"))
 			} else {
 				cmd := exec.Command("sh", "-c", s.command)
 				cmd.Dir, cmd.Env = dir, env
@@ -104,8 +104,8 @@ func TestReadme(t *testing.T) {
 	}
 }
 
-// behind runs a command in the background until stop; got is its first line.
-func behind(t *testing.T, dir string, env []string, command string) (got string, stop func()) {
+// behind runs a command in the background until stop; got is its first lines.
+func behind(t *testing.T, dir string, env []string, command string, lines int) (got string, stop func()) {
 	t.Helper()
 	cmd := exec.Command("sh", "-c", "exec "+command)
 	cmd.Dir, cmd.Env = dir, env
@@ -118,15 +118,15 @@ func behind(t *testing.T, dir string, env []string, command string) (got string,
 		t.Fatal(err)
 	}
 	w.Close()
-	line := make([]byte, 0, 200)
-	for b := make([]byte, 1); ; {
-		if _, err := r.Read(b); err != nil || b[0] == '\n' {
+	said := make([]byte, 0, 500)
+	for b := make([]byte, 1); bytes.Count(said, []byte("\n")) < lines; {
+		if _, err := r.Read(b); err != nil {
 			break
 		}
-		line = append(line, b[0])
+		said = append(said, b[0])
 	}
 	time.Sleep(300 * time.Millisecond) // it listens, and now begins to answer
-	return string(line), func() {
+	return string(said), func() {
 		cmd.Process.Signal(syscall.SIGINT)
 		cmd.Wait()
 		r.Close()

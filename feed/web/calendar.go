@@ -36,6 +36,9 @@ func (s *Server) calendar(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	c.send(w, r)
+	if r.Method == http.MethodGet {
+		s.heard(o.Feed, c)
+	}
 	return nil
 }
 

@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -142,7 +141,7 @@ func (s *Server) asOf(name, city string) string {
 	if name == "" {
 		city = "UTC"
 	}
-	at := s.Now().In(zone(name)).Format("Mon 2 Jan 2006, 15:04")
+	at := s.Now().In(milestones.ZoneOrUTC(name)).Format("Mon 2 Jan 2006, 15:04")
 	if city != "" {
 		at += " (" + city + ")"
 	}
@@ -150,15 +149,8 @@ func (s *Server) asOf(name, city string) string {
 }
 
 // today is the day it is in a zone.
-func (s *Server) today(name string) milestones.Date { return milestones.DateOf(s.Now().In(zone(name))) }
-
-// zone is the zone of an IANA name, or UTC.
-func zone(name string) *time.Location {
-	loc, err := time.LoadLocation(name)
-	if err != nil {
-		return time.UTC
-	}
-	return loc
+func (s *Server) today(name string) milestones.Date {
+	return milestones.DateOf(s.Now().In(milestones.ZoneOrUTC(name)))
 }
 
 // Count says how much there is, the most pressing first.

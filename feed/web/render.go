@@ -98,4 +98,5 @@ func ShowPart(w http.ResponseWriter, r *http.Request, status int, t *template.Te
 type troublePage struct {
 	Frame
 	Says []string
+	Desk bool // it is one of the desk, and leads back there
 }

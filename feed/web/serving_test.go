@@ -221,5 +221,5 @@ func TestPanicIsAnsweredAndLoggedWithoutTheToken(t *testing.T) {
 		t.Errorf("the panic was not logged: %s", s.log)
 	}
 	silent(t, s)
-	get(t, s.calendar("bea")).wants(t, 200) // it reads no clock
+	get(t, s.calendar("bea")).wants(t, 200) // it is sent before the clock is read
 }

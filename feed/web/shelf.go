@@ -40,6 +40,7 @@ type edition struct {
 	plainTag, gzipTag  []string // strong entity tags (RFC 9110 8.8.3); each coding has its own
 	plainSize, zipSize []string
 	modified           []string
+	asked              atomic.Int64 // the last day that was noted, since 1970
 }
 
 // refresh reads what every address opens now.

@@ -30,6 +30,7 @@ type Options struct {
 type Server struct {
 	Options
 	shelf   *shelf
+	asked   chan int64 // feeds that a calendar program has asked for
 	forms   *http.CrossOriginProtection
 	handler http.Handler
 }
@@ -39,13 +40,15 @@ const watchEvery = 500 * time.Millisecond
 
 // New makes a server that is ready to answer.
 func New(ctx context.Context, o Options) (*Server, error) {
-	s := &Server{Options: o, shelf: &shelf{store: o.Store, log: o.Log, most: shelfMost}, forms: OwnForms(o.Public)}
+	s := &Server{Options: o, shelf: &shelf{store: o.Store, log: o.Log, most: shelfMost}, asked: make(chan int64, askedMost), forms: OwnForms(o.Public)}
 	s.handler = s.routes()
 	return s, s.shelf.refresh(ctx)
 }
 
-// Watch keeps what is served in step with the store until ctx ends.
+// Watch keeps what is served in step with the store until ctx ends, and notes
+// there what was asked for.
 func (s *Server) Watch(ctx context.Context) {
+	go s.noteAsked(ctx)
 	for ctx.Err() == nil {
 		err := s.Store.Watch(ctx, watchEvery, s.shelf.refresh)
 		if ctx.Err() == nil {
@@ -136,7 +139,7 @@ func Trouble(w http.ResponseWriter, r *http.Request, status int, title string, s
 	if strings.HasPrefix(r.URL.Path, "/c/") {
 		return plain(w, status, title+".\n"+strings.Join(says, "\n"))
 	}
-	return Show(w, r, status, troubleTemplate, troublePage{Frame: NewFrame(r, title), Says: says})
+	return Show(w, r, status, troubleTemplate, troublePage{NewFrame(r, title), says, strings.HasPrefix(r.URL.Path, "/desk/")})
 }
 
 func route(r *http.Request) string {

@@ -46,7 +46,7 @@ func TestLettingSomebodyIn(t *testing.T) {
 	theo.get(atWedding, http.StatusOK)
 	b.post(atWedding+dismiss, http.StatusOK, nil).lacks("Signs in as Theo")
 	theo.get(atWedding, http.StatusNotFound)
-	theo.get("/desk/", http.StatusOK).has("no wedding here yet")
+	theo.get("/desk/", http.StatusOK).has("no wedding here that you may see")
 	b.get(atWedding+dismiss, http.StatusNotFound)
 }
 

@@ -219,7 +219,7 @@ func (f *agreementForm) refusedHere(err error) bool {
 			f.Faults = append(f.Faults, fault{Says: "somebody has taken a line away that you changed; it stands here as a new line, and saving keeps it"})
 		}
 		f.Seen = f.s.plan.Version
-		return len(rest) == 0 || f.refused(rest, f.Seen)
+		return len(rest) == 0 || f.refused(f.s, rest)
 	}
 	return false
 }

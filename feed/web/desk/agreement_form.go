@@ -108,9 +108,9 @@ func (f *agreementForm) facts() []field {
 		return value
 	}
 	return []field{
-		{Path: at("with"), Label: "With whom", Hint: "The vendor’s name, as on the contract"},
+		{Path: at("with"), Label: "With whom", Hint: "As the contract names them"},
 		{Path: at("service"), Label: "For what", Hint: "Such as catering, venue or music", Picks: "services"},
-		{Path: at("signed"), Label: "Signed on", Kind: dateKind, Hint: "Leave it empty while it is only a quote"},
+		{Path: at("signed"), Label: "Signed on", Kind: dateKind, Hint: "Empty while it is only quoted"},
 		{Path: at("price"), Label: "Price, one sum", Hint: "In " + string(f.s.plan.Wedding.Currency) + ", as 14800 or 14,800.00"},
 		{Path: at("payer"), Label: "Who pays", Kind: choiceKind, Options: people},
 		{Path: at("price/each"), Label: "Price for each guest", Hint: "Instead of one sum"},

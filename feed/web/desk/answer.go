@@ -19,6 +19,7 @@ import (
 type answerForm struct {
 	form
 	at     string      // where its parts stand
+	alike  []alike     // what the same answer can settle besides
 	before []store.Set // what comes before the answer's own
 	forget []store.Set // what takes the answer back
 }
@@ -43,7 +44,10 @@ func (s *sight) answerForm(q *milestones.Question) (answerForm, error) {
 		{Path: "on", Label: "On which day", Kind: dateKind, Value: was.On.String()},
 		{Path: "says", Label: "In what words", Hint: "As they wrote or said it. It is what you can hold on to later.", Kind: areaKind, Value: was.Says},
 	}
-	return a, nil
+	if a.alike, err = s.alike(q, a.at); err == nil && len(a.alike) > 0 {
+		a.Fields = slices.Insert(a.Fields, 1, s.alikeField(a.alike))
+	}
+	return a, err
 }
 
 // answerPath is where in the plan the answer to q stands, or is to stand.
@@ -179,7 +183,7 @@ func (d *Desk) answerQuestion(w http.ResponseWriter, r *http.Request) error {
 		return d.showQuestion(w, r, http.StatusUnprocessableEntity, q, a.form)
 	}
 	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: a.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
-	if a.refused(a.below(s.veiled(err)), s.plan.Version) {
+	if a.refused(s, a.below(s.veiled(err))) {
 		return d.showQuestion(w, r, http.StatusUnprocessableEntity, q, a.form)
 	} else if err != nil {
 		return err
@@ -191,20 +195,38 @@ func (d *Desk) answerQuestion(w http.ResponseWriter, r *http.Request) error {
 // key there.
 func (a *answerForm) sent(s *sight, sent url.Values) []store.Set {
 	sets := a.sets(sent)
-	for n, missing := range []string{"choose one", "write who answered", "write the day"} {
-		if strings.TrimSpace(a.Fields[n].Value) == "" {
-			a.fault(a.Fields[n].Path, missing, "")
+	for _, must := range [][2]string{{"reads", "choose one"}, {"who", "write who answered"}, {"on", "write the day"}} {
+		if strings.TrimSpace(sent.Get(must[0])) == "" {
+			a.fault(must[0], must[1], "")
 		}
 	}
+	sets = slices.DeleteFunc(sets, func(set store.Set) bool { return set.Path == alikePath })
 	for n := range sets {
 		for _, known := range s.plan.People {
 			if sets[n].Path == "who" && slices.Equal(sets[n].Value, []string{known.Name}) {
 				sets[n].Value = []string{known.Key}
 			}
 		}
-		sets[n].Path = a.at + "/" + sets[n].Path
 	}
-	return append(a.before, sets...)
+	all := a.put(sets)
+	for _, one := range a.alike {
+		if slices.Contains(sent[alikePath], questionName(one.ID)) {
+			own := slices.Clone(sets)
+			own[0].Value = []string{one.Like(sent.Get("reads"))} // of the fields, the first
+			all = append(all, one.put(own)...)
+		}
+	}
+	return all
+}
+
+// put are sets of the parts of an answer where it stands.
+func (a *answerForm) put(parts []store.Set) []store.Set {
+	all := slices.Clone(a.before)
+	for _, set := range parts {
+		set.Path = a.at + "/" + set.Path
+		all = append(all, set)
+	}
+	return all
 }
 
 // below is an error of the store with its places as the form's fields have
@@ -216,15 +238,24 @@ func (a *answerForm) below(err error) error {
 	case errors.As(err, &faults):
 		faults = slices.Clone(faults)
 		for n := range faults {
-			faults[n].Path = strings.TrimPrefix(faults[n].Path, a.at+"/")
+			faults[n].Path = a.part(faults[n].Path)
 		}
-		return faults
+		return slices.CompactFunc(faults, func(one, next store.Fault) bool { return one.Path == next.Path && one.Says == next.Says })
 	case errors.As(err, &overlaps):
 		overlaps = slices.Clone(overlaps)
 		for n := range overlaps {
-			overlaps[n].Path = strings.TrimPrefix(overlaps[n].Path, a.at+"/")
+			overlaps[n].Path = a.part(overlaps[n].Path)
 		}
 		return overlaps
 	}
 	return err
+}
+
+// part is the part of an answer, this one or one alike, that a path is of.
+func (a *answerForm) part(path string) string {
+	path = strings.TrimPrefix(path, a.at+"/")
+	for _, one := range a.alike {
+		path = strings.TrimPrefix(path, one.at+"/")
+	}
+	return path
 }

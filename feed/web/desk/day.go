@@ -26,13 +26,14 @@ func (d *Desk) showDay(w http.ResponseWriter, r *http.Request, status int, f for
 
 func dayForm(doc *store.Document) form {
 	return newForm(doc,
-		field{Path: "wedding/title", Label: "What the wedding is called", Hint: "Everybody sees it: Maren and Theo"},
+		field{Path: "wedding/title", Label: "What the wedding is called", Hint: "Everybody sees it. Such as: Maren and Theo"},
 		field{Path: "wedding/date", Label: "The day", Kind: dateKind, Hint: "Leave it empty while it is open"},
 		field{Path: "wedding/start", Label: "The hour it begins", Kind: timeKind},
 		field{Path: "wedding/place/name", Label: "The place"},
 		field{Path: "wedding/place/city", Label: "The town"},
 		field{Path: "wedding/zone", Label: "The time zone", Hint: "Such as America/Detroit or Europe/London"},
-		field{Path: "wedding/region", Label: "The country or state whose holidays count", Hint: "Such as US-MI, CA-ON, GB or DE"},
+		field{Path: "wedding/region", Label: "Whose public holidays count", Options: regions(),
+			Hint: "Pick the country, or write it with its part: US-MI, CA-ON, GB-SCT, DE-BY"},
 		field{Path: "wedding/currency", Label: "The currency of the contracts", Hint: "Such as USD or EUR"},
 	)
 }

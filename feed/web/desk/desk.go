@@ -64,6 +64,8 @@ func (d *Desk) routes() http.Handler {
 		r.Get("/me", d.answer(d.account))
 		r.Post("/me/end", d.answer(d.endSession))
 		r.Post("/me/passphrase", d.answer(d.passphrase))
+		r.With(d.owners).Get("/new", d.answer(d.newWedding))
+		r.With(d.owners).Post("/new", d.answer(d.begun))
 		r.Route("/w/{wedding}", d.wedding)
 	})
 	return r

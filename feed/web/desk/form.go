@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"banns/feed/web"
+	"banns/milestones"
 	"banns/store"
 )
 
@@ -27,7 +28,7 @@ type field struct {
 	Label   string
 	Hint    string
 	Kind    kind
-	Options []option // of a choice, or of many
+	Options []option // of a choice, of many, or what is often written on a line
 	Picks   string   // id of a list of what is often written there
 	Value   string
 	Fault   string
@@ -50,6 +51,7 @@ const (
 	choiceKind kind = "choice"
 	listKind   kind = "list" // words with commas between them
 	manyKind   kind = "many" // any of the options
+	daysKind   kind = "days" // dates, any number of them
 	hiddenKind kind = "hidden"
 )
 
@@ -86,11 +88,14 @@ func (f *form) sets(sent url.Values) []store.Set {
 		if !sent.Has(one.Path) {
 			continue
 		}
-		if one.Kind == manyKind {
+		switch one.Kind {
+		case manyKind:
 			if !one.choose(sent[one.Path]) {
 				continue
 			}
-		} else {
+		case daysKind:
+			one.Value = strings.Join(slices.DeleteFunc(slices.Clone(sent[one.Path]), func(day string) bool { return day == "" }), ", ")
+		default:
 			one.Value = strings.ReplaceAll(sent.Get(one.Path), "\r\n", "\n")
 		}
 		all = append(all, one.set())
@@ -114,11 +119,23 @@ func (f *field) choose(ticked []string) bool {
 	return !slices.Equal(had, all)
 }
 
+// daysLeast is how many days there is always room for.
+const daysLeast = 3
+
+// Days are those of a field of days, and room for others.
+func (f field) Days() []string {
+	all := strings.Split(f.Value, ", ")
+	for len(all) < daysLeast {
+		all = append(all, "")
+	}
+	return all
+}
+
 // Has reports whether an option of many is ticked.
 func (f field) Has(value string) bool { return slices.Contains(strings.Split(f.Value, ", "), value) }
 
 func (f *field) set() store.Set {
-	set := store.Set{Path: f.Path, List: f.Kind == listKind || f.Kind == manyKind}
+	set := store.Set{Path: f.Path, List: f.Kind == listKind || f.Kind == manyKind || f.Kind == daysKind}
 	text := strings.TrimSpace(f.Value)
 	switch {
 	case text == "":
@@ -136,23 +153,42 @@ func (f *field) set() store.Set {
 
 // refused puts into the form what the store had against it, and reports
 // whether it was that: another error is none of the form's.
-func (f *form) refused(err error, now int) bool {
+func (f *form) refused(s *sight, err error) bool {
 	var faults store.Faults
 	var overlaps store.Overlaps
 	switch {
 	case errors.As(err, &faults):
 		for _, one := range faults {
-			f.fault(one.Path, one.Says, one.Mend)
+			f.wrong(s, one)
 		}
 	case errors.As(err, &overlaps):
 		for _, one := range overlaps {
-			f.overlap(one)
+			f.overlap(s, one)
 		}
-		f.Seen = now // sent once more, it stands
+		f.Seen = s.plan.Version // sent once more, it stands
 	default:
 		return false
 	}
 	return true
+}
+
+// wrong is a fault of the plan in words for a page: what a plan file calls by
+// a key has a label here, and a place that no field asks for has a name.
+func (f *form) wrong(s *sight, one store.Fault) {
+	n := f.of(one.Path)
+	if n < 0 {
+		f.Faults = append(f.Faults, fault{Says: s.elsewhere(one) + one.Says})
+		return
+	}
+	key := one.Path[strings.LastIndex(one.Path, "/")+1:]
+	if one.Says == key+" is missing" {
+		one.Says = "nothing is written here"
+	}
+	for _, other := range f.Fields {
+		key := other.Path[strings.LastIndex(other.Path, "/")+1:]
+		one.Mend = strings.ReplaceAll(one.Mend, " "+key+": ", " ")
+	}
+	f.fault(one.Path, one.Says, one.Mend)
 }
 
 func (f *form) fault(path, says, mend string) {
@@ -166,17 +202,30 @@ func (f *form) fault(path, says, mend string) {
 	f.Faults = append(f.Faults, fault{one.ID(), one.Label + ": " + says})
 }
 
+// value is what stands in the field that asks for a place of the plan.
+func (f *form) value(path string) string { return strings.TrimSpace(f.Fields[f.of(path)].Value) }
+
+// missing puts a fault beside the field of a place where it is empty.
+func (f *form) missing(path, says, mend string) {
+	if f.value(path) == "" {
+		f.fault(path, says, mend)
+	}
+}
+
 // of is which of the fields asks for a place of the plan, or -1.
 func (f *form) of(path string) int {
-	n := slices.IndexFunc(f.Fields, func(one field) bool { return path == one.Path || strings.HasPrefix(path, one.Path+"/") })
+	n := slices.IndexFunc(f.Fields, func(one field) bool {
+		rest, under := strings.CutPrefix(path, one.Path)
+		return under && (rest == "" || rest[0] == '/' || rest[0] == '[')
+	})
 	if n < 0 {
 		n = slices.IndexFunc(f.Fields, func(one field) bool { return one.Above && strings.HasPrefix(one.Path, path+"/") })
 	}
 	return n
 }
 
-func (f *form) overlap(o store.Overlap) {
-	f.fault(o.Path, "somebody else has changed this meanwhile", "keep yours, or write theirs")
+func (f *form) overlap(s *sight, o store.Overlap) {
+	f.wrong(s, store.Fault{Fault: milestones.Fault{Path: o.Path, Says: "somebody else has changed this meanwhile", Mend: "keep yours, or write theirs"}})
 	for n := range f.Fields {
 		if f.Fields[n].Path == o.Path {
 			f.Fields[n].Theirs = &o.Theirs
@@ -193,7 +242,7 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, 
 	if err := d.catchUp(r, f, err); err != nil {
 		return err
 	}
-	if f.refused(s.veiled(err), s.plan.Version) {
+	if f.refused(s, s.veiled(err)) {
 		return show(http.StatusUnprocessableEntity)
 	} else if err != nil {
 		return err

@@ -20,7 +20,7 @@ type frontPage struct {
 	Questions []string
 	Asked     int // how many there are
 	Missing   []lack
-	Began     bool // there is anything in the plan
+	Steps     []firstStep // of a plan that is only begun
 }
 
 const (
@@ -44,8 +44,12 @@ func (d *Desk) front(w http.ResponseWriter, r *http.Request) error {
 	for _, q := range asked[:min(questionMost, p.Asked)] {
 		p.Questions = append(p.Questions, capital(q.Says))
 	}
-	p.Missing = s.lacks(p.At)
-	p.Began = len(s.plan.Agreements)+len(s.plan.Appointments)+len(s.plan.Occasions) > 0 || s.plan.Countdown.Wanted
+	phone, err := d.phone(r)
+	if err != nil {
+		return err
+	}
+	p.Steps = s.firstSteps(p.At, phone)
+	p.Missing = s.lacks(p.At, p.Steps == nil, phone)
 	return web.Show(w, r, http.StatusOK, frontTemplate, p)
 }
 

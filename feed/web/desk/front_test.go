@@ -2,6 +2,7 @@ package desk_test
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -83,9 +84,91 @@ func TestFrontPageHidesQuestions(t *testing.T) {
 func TestFrontPageOfNothing(t *testing.T) {
 	s := newSite(t, emptyPlan)
 	p := s.opened(t).get("/desk/w/ada-and-finn/", http.StatusOK)
-	p.has("The day is still open", "the plan is empty yet", "The first agreement", "Nothing falls due in Nov 2026 or Dec 2026.",
-		"Nothing is in doubt", "The day of the wedding is open, and most dates wait for it.", "Nobody is in the plan")
-	p.lacks("What costs money")
+	p.has("The day is still open", "First steps", "Nothing falls due in Nov 2026 or Dec 2026.", "Nothing is in doubt")
+	p.lacks("What costs money", "To do next", "most dates wait for it", "Nothing is late")
+	want := []string{"done The wedding: Ada and Finn", "to do The day: open yet, or weigh some days first", "to do The place: or the town, while the place is open",
+		"to do The first agreement: with the contract or the quote before you: whom you pay, what, and by when",
+		"to do The first person: the two who marry, then whoever pays, helps or has to be somewhere",
+		"to do The first phone: send somebody their link, and their calendar keeps their dates"}
+	if is := p.firstSteps(); !slices.Equal(is, want) {
+		t.Errorf("the first steps are %q, not %q", is, want)
+	}
+}
+
+// firstSteps are those on a page, each with its mark's name.
+func (p seenPage) firstSteps() (is []string) {
+	for n := range p.root.Descendants() {
+		if n.Data == "li" && n.Parent != nil && attr(n.Parent, "class") == "first-steps" {
+			for c := range n.Descendants() {
+				if c.Data == "svg" {
+					is = append(is, attr(c, "aria-label")+strings.TrimRight(" "+strings.TrimSpace(text(n)), " "))
+				}
+			}
+		}
+	}
+	return is
+}
+
+// step is one of the first steps on a page.
+func (p seenPage) step(n int) string {
+	p.t.Helper()
+	all := p.firstSteps()
+	if len(all) <= n {
+		p.t.Fatalf("the first steps are %q", all)
+	}
+	return all[n]
+}
+
+// Each first step is ticked as it is taken, and leads to where it can be seen.
+func TestFirstSteps(t *testing.T) {
+	s := newSite(t, emptyPlan)
+	b := s.opened(t)
+	const at = "/desk/w/ada-and-finn/"
+	take := func(seen int, sets ...store.Set) {
+		if _, err := s.store.Update(t.Context(), store.Edit{Wedding: "ada-and-finn", Seen: seen, Sets: sets}, s.now()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	steps := func(n int) string { return b.get(at, http.StatusOK).step(n) }
+	take(1, store.Set{Path: "candidates", Value: []string{"2027-06-05", "2027-06-12"}, List: true})
+	if is := steps(1); is != "done The day: to be chosen among 2 days" {
+		t.Errorf("with candidates: %q", is)
+	}
+	take(2, store.Set{Path: "wedding/place/city", Value: []string{"Alder Harbor"}}, store.Set{Path: "people/ada/name", Value: []string{"Ada Quince"}},
+		store.Set{Path: "people/ada/part", Value: []string{"couple"}})
+	if is := steps(2); is != "done The place: Alder Harbor" {
+		t.Errorf("with a town: %q", is)
+	}
+	if is := steps(4); is != "done The first person: Ada Quince" {
+		t.Errorf("with a person: %q", is)
+	}
+	b.get(at, http.StatusOK).has(`people/ada/link">The first phone`)
+	b.get(at+"people", http.StatusOK).has("no calendar yet")
+	b.get(at+"people/ada", http.StatusOK).has("No calendar has asked for these dates yet.")
+	openings, err := s.store.Openings(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range openings { // of Ada, who is alone in the store
+		if err := s.store.NoteAsked(t.Context(), []int64{o.Feed}, s.now()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if is := steps(5); is != "done The first phone: subscribed" {
+		t.Errorf("with a phone: %q", is)
+	}
+	b.get(at+"people", http.StatusOK).has("subscribed")
+	s.pass(15 * 24 * time.Hour)
+	b.get(at+"people", http.StatusOK).has("not heard of since Wed 25 Nov 2026")
+	b.get(at+"people/ada", http.StatusOK).has("last asked for these dates on Wed 25 Nov 2026. Ask whether it is still on their phone.")
+	s.pass(-15 * 24 * time.Hour)
+
+	// All done: they give way to what is to be done next.
+	take(3, store.Set{Path: "agreements/hall/with", Value: []string{"The Net Loft"}}, store.Set{Path: "agreements/hall/standing", Value: []string{"quoted"}},
+		store.Set{Path: "wedding/date", Value: []string{"2027-06-05"}})
+	p := b.get(at, http.StatusOK)
+	p.lacks("First steps", "No phone has asked")
+	p.has("To do next")
 }
 
 // What falls due counts on the day to pay: Mon 30 Nov is still November's,

@@ -35,15 +35,16 @@ type lack struct {
 // lacksMost is how many of those that wait for one thing are named.
 const lacksMost = 4
 
-// lacks are what is missing: the day, signatures, and what dates wait for.
-func (s *sight) lacks(at string) []lack {
+// lacks are what is missing: the day, a phone, signatures, and what dates wait
+// for. What the first steps tell is left out where they stand on the page.
+func (s *sight) lacks(at string, begun, phone bool) []lack {
 	var all []lack
 	open := s.plan.Wedding.Date.IsZero()
-	if open {
+	if open && begun {
 		all = append(all, lack{Says: "The day of the wedding is open, and most dates wait for it.", Door: &web.Door{To: at + "day", Says: "Set the day"}})
 	}
-	if len(s.plan.People) == 0 {
-		all = append(all, lack{Says: "Nobody is in the plan, so nobody can be given dates.", Door: &web.Door{To: at + "people", Says: "Add the first person"}})
+	if begun && !phone {
+		all = append(all, lack{Says: "No phone has asked for anybody’s dates yet.", Door: &web.Door{To: at + "people", Says: "Send somebody their link"}})
 	}
 	for i := range s.plan.Agreements {
 		if a := &s.plan.Agreements[i]; a.Standing == milestones.Quoted {

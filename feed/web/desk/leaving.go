@@ -30,7 +30,7 @@ func (d *Desk) leaving(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
 	p := leavingPage{pageFrame: newPageFrame(r, "What leaving costs", "leaving"), Whole: s.planner(), Open: s.plan.Wedding.Date.IsZero(),
 		On:   field{Path: "on", Label: "If you leave on", Kind: dateKind, Value: s.today.String()},
-		Hour: field{Path: "at", Label: "At what hour", Hint: "Only where it matters", Kind: timeKind}}
+		Hour: field{Path: "at", Label: "At what hour, if it matters", Kind: timeKind}}
 	day, at := p.asked(r, s.today)
 	if p.Faults != nil {
 		return web.Show(w, r, http.StatusUnprocessableEntity, leavingTemplate, p)

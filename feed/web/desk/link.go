@@ -126,7 +126,7 @@ func (d *Desk) sureReissue(w http.ResponseWriter, r *http.Request) error {
 	return web.Show(w, r, http.StatusOK, sureTemplate, surePage{pageFrame: newPageFrame(r, "A new link for "+who.Name, "people"),
 		Says: []string{"The link that they have now closes at once, for good: whoever opens it is told to ask for the new one.",
 			"A phone that is subscribed to it hears nothing more. Send the new link, and they subscribe again from there."},
-		Do: "Close the old one and make a new one", Back: "people/" + who.Key + "/link"})
+		Do: "Make a new link", Back: "people/" + who.Key + "/link"})
 }
 
 // reissue answers POST of a new link for somebody.

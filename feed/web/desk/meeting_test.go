@@ -56,7 +56,7 @@ func TestFaultsOfAMeeting(t *testing.T) {
 	const path, at = demoDesk + "appointments/tasting", "appointments/tasting/"
 	for _, r := range []struct{ field, value, says, beside string }{
 		{"when", "1 day before the weding", `nothing here is called "weding"`, "when"},
-		{"when", "1 day before the wedding", "on and when both give a day", "when"},
+		{"when", "1 day before the wedding", "its day is given twice", "when"},
 		{"on", "", "the day is missing", "when"},
 		{"what", "", "what", "what"},
 		{"at", "", "there is an end and no beginning", "until"},

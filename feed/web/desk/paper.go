@@ -161,12 +161,6 @@ type paperPerson struct {
 	Email string
 }
 
-// partHeads are the parts as headings.
-var partHeads = map[milestones.Part]string{
-	milestones.Couple: "Couple", milestones.Planner: "Planner", milestones.Family: "Family", milestones.Attendant: "Attendants",
-	milestones.Vendor: "Vendors", milestones.Officiant: "Officiant", milestones.Helper: "Helpers",
-}
-
 // paperPeople answers GET of the people on paper.
 func (d *Desk) paperPeople(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
@@ -176,7 +170,7 @@ func (d *Desk) paperPeople(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	for _, part := range milestones.Parts {
-		one := paperPart{Name: partHeads[part]}
+		one := paperPart{Name: partNames[part].many}
 		for _, who := range s.plan.People {
 			if who.Part == part {
 				one.People = append(one.People, paperPerson{who.Name, s.vendorsOf(who.Key), who.Phone, who.Email})

@@ -32,25 +32,25 @@ type personRow struct {
 	Key, Name string
 	You       bool
 	Groups    string
-	Open      bool // their link opens
+	Link      linkState
 	Reach     reach
 }
 
 // partNames is what a part is called: over several people, and of one.
 var partNames = map[milestones.Part]struct{ many, one string }{
 	milestones.Couple:    {"The couple", "One of the couple"},
-	milestones.Planner:   {"Planning", "Planner"},
+	milestones.Planner:   {"Planner", "Planner"},
 	milestones.Family:    {"Family", "Family"},
 	milestones.Attendant: {"Attendants", "Attendant"},
 	milestones.Vendor:    {"At the vendors", "At a vendor"},
-	milestones.Officiant: {"Officiating", "Officiant"},
+	milestones.Officiant: {"Officiant", "Officiant"},
 	milestones.Helper:    {"Helpers", "Helper"},
 }
 
 // people answers GET of the people.
 func (d *Desk) people(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	tokens, err := d.Store.Tokens(r.Context(), s.ID)
+	links, err := d.linkStates(r)
 	if err != nil {
 		return err
 	}
@@ -60,7 +60,7 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request) error {
 		for _, who := range s.plan.People {
 			if who.Part == part {
 				of.People = append(of.People, personRow{who.Key, who.Name, who.Key == s.key, strings.Join(who.Groups, ", "),
-					tokens[who.ID()] != "", reachOf(&who)})
+					stateOf(links, who.ID()), reachOf(&who)})
 			}
 		}
 		if of.People != nil {
@@ -68,7 +68,7 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	if s.planner() {
-		for id := range tokens {
+		for id := range links {
 			if !slices.ContainsFunc(s.plan.People, func(who milestones.Person) bool { return who.ID() == id }) {
 				p.Left = append(p.Left, id)
 			}

@@ -39,7 +39,7 @@ func TestPeople(t *testing.T) {
 	s := demoSite(t)
 	p := s.planner(t).get(atWedding+"people", http.StatusOK)
 	p.has("The couple", "Maren Okafor", `href="tel:+15550106"`, `href="mailto:priya@example.org"`, "In dress-party, readers",
-		"No telephone and no mail yet", "link open", "Bram Tolliver", "Who can sign in here")
+		"No telephone and no mail yet", "no calendar yet", "Bram Tolliver", "Who can sign in here")
 	p.lacks("(you)", "link closed", "No longer in the plan")
 
 	// Bram stands in the plan for nothing but what is hidden from Theo.

@@ -25,6 +25,7 @@ type personPage struct {
 	Reach    reach
 	Dates    int  // how many of theirs the visitor sees
 	MayOpen  bool // their link is the visitor's to have
+	Link     linkState
 	MayDrop  bool
 	You      bool
 	Form     form
@@ -95,6 +96,11 @@ func (d *Desk) showPerson(w http.ResponseWriter, r *http.Request, status int, wh
 	if p.MayOpen, err = d.mayOpen(r, who); err != nil {
 		return err
 	}
+	links, err := d.linkStates(r)
+	if err != nil {
+		return err
+	}
+	p.Link = stateOf(links, who.ID())
 	return web.Show(w, r, status, personTemplate, p)
 }
 

@@ -17,7 +17,7 @@ func TestQuestions(t *testing.T) {
 	b := s.planner(t)
 	p := b.get(atWedding+"questions", http.StatusOK)
 	p.has("Sedge Line Coaches", "route and stops within 21 days of the wedding", "Sat 28 Aug 2027", "Sat 9 Oct 2027", "taken until it is settled",
-		"Inkwater Press", "$0.00", "$980.00", "Or write what leaving costs under cancel")
+		"Inkwater Press", "$0.00", "$980.00", "Or add what leaving costs to the agreement")
 	p.lacks("Settled:")
 
 	const at = atWedding + "questions/shuttle.change-1.side"

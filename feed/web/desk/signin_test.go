@@ -17,6 +17,7 @@ func TestComingIn(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := s.browser(t)
+	b.get("/", http.StatusOK).has(`href="desk/"`)
 	b.get("/desk/w/maren-and-theo/", http.StatusOK).has("Sign in")
 	in := "/desk/in/" + secret
 	b.get(in, http.StatusOK)
@@ -25,7 +26,7 @@ func TestComingIn(t *testing.T) {
 	short.has("twelve characters", `value="Ida"`)
 	short.lacks("short")
 	b.post(in, http.StatusOK, url.Values{"name": {"Ida"}, "passphrase": {long}}).has("Maren and Theo")
-	s.browser(t).post(in, http.StatusGone, url.Values{"name": {"Eve"}, "passphrase": {long}}).has("used already")
+	s.browser(t).post(in, http.StatusGone, url.Values{"name": {"Eve"}, "passphrase": {long}}).has("used already", `href="../../desk/"`)
 
 	b.get("/desk/me", http.StatusOK).has("this one")
 	b.post("/desk/out", http.StatusOK, nil).has("Sign in")

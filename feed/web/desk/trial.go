@@ -82,12 +82,18 @@ func (t *trial) culprit(s *sight, sets []store.Set) []store.Set {
 	return sets
 }
 
-// elsewhere names the agreement that a fault is in.
+// elsewhere names what of the plan a fault is in, where the visitor sees it.
 func (s *sight) elsewhere(f store.Fault) string {
 	parts := strings.Split(f.Path, "/")
 	if len(parts) > 1 && parts[0] == "agreements" {
 		if a, ok := s.plan.Agreement(parts[1]); ok {
 			return "in the agreement with " + a.With + " "
+		}
+		return ""
+	}
+	for _, e := range s.entries {
+		if within(f.Path, planPath(e.ID)) {
+			return "of “" + e.Title + "”: "
 		}
 	}
 	return ""

@@ -20,6 +20,7 @@ const soonDays = 14
 type weddingsPage struct {
 	web.Frame
 	Visitor  string
+	Owner    bool // may begin another
 	Late     []duty
 	Days     []dueDay
 	Weddings []weddingRow
@@ -38,17 +39,20 @@ type weddingRow struct {
 }
 
 // weddings answers GET of the desk itself. Whoever sees one wedding is sent
-// straight to it.
+// straight to it, and an owner who has none to where the first is begun.
 func (d *Desk) weddings(w http.ResponseWriter, r *http.Request) error {
 	v := visitorOf(r)
 	all, err := d.Store.Admitted(r.Context(), v.Account)
 	if err != nil {
 		return err
 	}
-	if len(all) == 1 && !v.Owner {
+	switch {
+	case len(all) == 1 && !v.Owner:
 		return goTo(w, r, "w/"+all[0].Name+"/")
+	case len(all) == 0 && v.Owner:
+		return goTo(w, r, "new")
 	}
-	p := weddingsPage{Frame: frame(r, "Your weddings"), Visitor: v.Name}
+	p := weddingsPage{Frame: frame(r, "Your weddings"), Visitor: v.Name, Owner: v.Owner}
 	var coming []duty
 	for _, one := range all {
 		s, err := d.look(r.Context(), one)

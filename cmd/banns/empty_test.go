@@ -1,0 +1,220 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+
+	"banns/feed/check"
+	"banns/feed/web/browse"
+)
+
+// hands use a browser as people do, and count what they do.
+type hands struct {
+	t          *testing.T
+	ctx        context.Context
+	keys, taps int
+}
+
+// write taps a field, and types into it.
+func (h *hands) write(field, text string) {
+	h.t.Helper()
+	browse.Do(h.t, h.ctx, chromedp.SendKeys(chromedp.CSS("#"+field), text))
+	h.taps, h.keys = h.taps+1, h.keys+len([]rune(text))
+}
+
+// tick ticks a box of a field.
+func (h *hands) tick(name, value string) {
+	h.t.Helper()
+	browse.Do(h.t, h.ctx, chromedp.Click(chromedp.CSS(fmt.Sprintf("input[name=%q][value=%q]", name, value))))
+	h.taps++
+}
+
+// choose takes one of the options of a field: a tap opens it, another chooses.
+func (h *hands) choose(field, label string) {
+	h.t.Helper()
+	browse.Do(h.t, h.ctx, chromedp.SendKeys(chromedp.CSS("#"+field), label))
+	h.taps += 2
+}
+
+// press taps a link or a button that leads to a page, by what it says.
+func (h *hands) press(says string) {
+	h.t.Helper()
+	mark := `[...document.querySelectorAll("main a, main button, nav a")].find(e => e.textContent.trim() === ` + fmt.Sprintf("%q", says) + `)?.setAttribute("data-pressed", ""); null`
+	browse.Tell[any](h.t, h.ctx, mark)
+	res, err := chromedp.RunResponse(h.ctx, chromedp.Click(chromedp.CSS("[data-pressed]")))
+	if err != nil {
+		h.t.Fatalf("pressing %q: %v", says, err)
+	}
+	h.taps++
+	if res.Status >= 400 {
+		h.t.Fatalf("pressing %q: %d, %s", says, res.Status, browse.Tell[string](h.t, h.ctx, `document.querySelector("main").innerText`))
+	}
+}
+
+// shows fails where the page does not say so.
+func (h *hands) shows(says string) {
+	h.t.Helper()
+	if text := browse.Tell[string](h.t, h.ctx, `document.body.innerText.replace(/\s+/g, " ")`); !strings.Contains(text, says) {
+		h.t.Fatalf("the page lacks %q: %s", says, text)
+	}
+}
+
+// agreement writes down an agreement from its own page: what it is, and its
+// lines, by the list that they stand in.
+func (h *hands) agreement(facts map[string]string, lines [][2]string) {
+	h.t.Helper()
+	const form = "agreements-new--"
+	for _, name := range []string{"with", "service", "signed", "price", "payer"} {
+		if text := facts[name]; text != "" {
+			h.write(form+name, text)
+		}
+	}
+	n := map[string]int{}
+	for _, line := range lines {
+		n[line[0]]++
+		h.write(fmt.Sprintf("%s%s-new-%d-says", form, line[0], n[line[0]]), line[1])
+	}
+	h.press("Keep this agreement")
+}
+
+// person adds somebody, from the page of people.
+func (h *hands) person(name, part string) {
+	h.t.Helper()
+	h.write("people-new--name", name)
+	h.choose("people-new--part", part)
+	h.press("Add them")
+}
+
+// From an empty store, by browser alone: a wedding, three agreements with
+// ladders, four people; then the calendars of those who should have the dates
+// have them, and nothing else. The days were reckoned by hand.
+func TestFromNothing(t *testing.T) {
+	for name, width := range map[string]int64{"phone": 390, "desk": 1280} {
+		t.Run(name, func(t *testing.T) { fromNothing(t, width) })
+	}
+}
+
+func fromNothing(t *testing.T, width int64) {
+	c := start(t, "serve", "--listen", "127.0.0.1:0", "--today", "2026-11-25")
+	said := c.until(t, "/desk/in/")
+	door := regexp.MustCompile(`http\S+/desk/in/\S+`).FindString(said)
+	h := &hands{t: t, ctx: browse.Start(t, 10*time.Minute)}
+	if _, err := chromedp.Call(h.ctx, emulation.SetTimezoneOverride, emulation.SetTimezoneOverrideParams{TimezoneID: "America/Detroit"}); err != nil {
+		t.Fatal(err)
+	}
+	browse.Do(t, h.ctx, chromedp.EmulateViewport(width, 844), chromedp.Navigate(door))
+	h.write("name", "Ida")
+	h.write("passphrase", "four plain words here")
+	h.press("Come in")
+
+	h.shows("The first wedding")
+	h.write("wedding-title", "Maren and Theo")
+	h.write("wedding-date", "09182027")
+	h.write("wedding-start", "0430PM")
+	h.write("wedding-place-name", "The Net Loft")
+	h.write("wedding-place-city", "Alder Harbor")
+	h.write("wedding-region", "US-MI") // the zone is the device's, the currency the country's
+	h.press("Begin")
+	h.shows("Sat 18 Sep 2027")
+	first := *h
+	t.Logf("the first run: %d taps, %d keys", first.taps, first.keys)
+
+	h.press("The first agreement")
+	h.agreement(map[string]string{"with": "Hollow Oak Table", "service": "catering", "signed": "11252026", "price": "12950"}, [][2]string{
+		{"pay", "25% on signing"}, {"pay", "1,500 120 days before the wedding"}, {"pay", "balance 14 days before the wedding"},
+		{"cancel", "25% until 181 days before the wedding"}, {"cancel", "50% until 91 days before the wedding"}, {"cancel", "100% after that"},
+		{"change", "final headcount 10 business days before the wedding by 17:00"}})
+	t.Logf("one agreement: %d taps, %d keys", h.taps-first.taps, h.keys-first.keys)
+	if n := h.keys + h.taps; n > 500 {
+		t.Errorf("the first run and one agreement took %d keys and taps", n)
+	}
+
+	h.press("Next")
+	h.press("The first person")
+	h.person("Maren Okafor", "One of the couple")
+	for _, one := range [][2]string{{"Theo Lindqvist", "One of the couple"}, {"Bea Lindqvist", "Family"}, {"Priya Nair", "Attendant"}} {
+		h.press("People")
+		h.press("Add somebody")
+		h.person(one[0], one[1])
+	}
+	for _, one := range []struct {
+		facts map[string]string
+		lines [][2]string
+	}{
+		{map[string]string{"with": "The Net Loft", "service": "venue", "signed": "11252026", "price": "9000", "payer": "Bea Lindqvist"}, [][2]string{
+			{"pay", "50% on signing"}, {"pay", "balance 60 days before the wedding"},
+			{"cancel", "30% until 240 days before the wedding"}, {"cancel", "60% until 120 days before the wedding"}, {"cancel", "100% after that"}}},
+		{map[string]string{"with": "Tern & Thread", "service": "attire", "signed": "11252026", "price": "2400"}, [][2]string{
+			{"pay", "50% on signing"}, {"pay", "balance 30 days before the wedding"},
+			{"cancel", "50% until 90 days before the wedding"}, {"cancel", "100% after that"}}},
+	} {
+		h.press("Agreements")
+		h.press("Write down an agreement")
+		h.agreement(one.facts, one.lines)
+	}
+	h.press("Dates")
+	h.press("Add an appointment")
+	h.write("appointments-new--what", "First fitting")
+	h.write("appointments-new--on", "07102027")
+	h.write("appointments-new--at", "1100AM")
+	h.write("appointments-new--place", "4 Quay St")
+	h.tick("appointments/+/for", "priya")
+	h.press("Save")
+	h.press("Dates")
+	h.press("Add an occasion")
+	h.write("occasions-new--what", "Rehearsal")
+	h.write("occasions-new--when", "1 day before the wedding")
+	h.write("occasions-new--at", "0530PM")
+	h.write("occasions-new--until", "0630PM")
+	h.tick("occasions/+/for", "attendant")
+	h.press("Save")
+	t.Logf("in all: %d taps, %d keys", h.taps, h.keys)
+
+	for who, want := range map[string][]string{
+		"Priya Nair": {"2027-07-10T11:00:00[America/Detroit] First fitting", "2027-09-17T17:30:00[America/Detroit] Rehearsal", "2027-09-18T16:30:00[America/Detroit] Maren and Theo: the wedding"},
+		"Bea Lindqvist": {"2026-11-25 Pay The Net Loft $4,500.00", "2027-01-21 Last day to cancel The Net Loft for $2,700.00",
+			"2027-05-21 Last day to cancel The Net Loft for $5,400.00", "2027-07-20 Pay The Net Loft $4,500.00", "2027-09-18T16:30:00[America/Detroit] Maren and Theo: the wedding"},
+	} {
+		h.press("People")
+		h.press(who)
+		h.press("Their link")
+		page := browse.Tell[string](t, h.ctx, `document.getElementById("address").value`)
+		_, body := get(t, strings.Replace(page, "/p/", "/c/", 1)+".ics", "")
+		if faults := check.Calendar(body); faults != nil {
+			t.Errorf("the calendar of %s: %v", who, faults)
+		}
+		if is := eventsIn(t, body); !slices.Equal(is, want) {
+			t.Errorf("%s has\n%s\nnot\n%s", who, strings.Join(is, "\n"), strings.Join(want, "\n"))
+		}
+	}
+	for try := 0; !strings.Contains(browse.Tell[string](t, h.ctx, `document.body.innerText`), "subscribed"); try++ {
+		if try == 100 {
+			t.Fatal("nobody is told that calendars have asked")
+		}
+		time.Sleep(100 * time.Millisecond)
+		h.press("People")
+	}
+	c.stop(t)
+}
+
+// eventsIn are the day and the title of every event of a calendar, as a
+// library reads it that banns does not write with.
+func eventsIn(t *testing.T, body []byte) []string {
+	t.Helper()
+	events, err := check.PythonICalendar(body)
+	check.Need(t, err)
+	var all []string
+	for _, e := range events {
+		all = append(all, e.Start+" "+e.Summary)
+	}
+	slices.Sort(all)
+	return all
+}
