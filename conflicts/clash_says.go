@@ -140,6 +140,8 @@ func where(e *Event, b bearing) string {
 		return fmt.Sprintf("%.0f km away", b.km)
 	case b.near == inRegion:
 		return "in " + e.Place.City
+	case strings.Contains(strings.ToLower(e.What), strings.ToLower(e.Place.Name)): // Chapel Street rebuilding
+		return ""
 	}
 	return e.Place.Name
 }

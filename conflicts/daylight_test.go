@@ -91,7 +91,7 @@ func yearlyTables(t *testing.T) (all []printed) {
 	return all
 }
 
-// Sunrise and sunset at five latitudes through a year, to the minute up to 72
+// Sunrise and sunset at seven latitudes, to the minute at the six up to 72
 // degrees and to ten minutes beyond, as the equations promise.
 func TestSunAgainstTheNavalObservatory(t *testing.T) {
 	compared, without, exact := 0, 0, 0
@@ -99,7 +99,7 @@ func TestSunAgainstTheNavalObservatory(t *testing.T) {
 		days := about(t, p.on, p.lat, p.lon)
 		have := []time.Time{p.moment(days[0]), p.moment(days[1]), p.moment(days[2])}
 		switch p.text {
-		case "    ": // it is on the day before or after
+		case "    ": // it is on the day before or after, or the month is not stored
 		case "****", "----":
 			without++
 			if !have[1].IsZero() || days[1].Up != (p.text == "****") {
@@ -121,7 +121,7 @@ func TestSunAgainstTheNavalObservatory(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d in the same minute", exact, compared)
-	if compared < 310 || without < 30 || exact < compared*3/4 {
+	if compared < 390 || without < 30 || exact < compared*3/4 {
 		t.Errorf("of %d moments %d were in the same minute, and %d were missing", compared, exact, without)
 	}
 }

@@ -150,12 +150,11 @@ func (s *Scales) movedClash(day milestones.Date, moved []milestones.Meeting) Cla
 // shutClash is what would be due on a holiday.
 func shutClash(day milestones.Date, shut []milestones.Item) Clash {
 	first := shut[0]
-	says := fmt.Sprintf("%s would fall on %s, %s", first.Title, first.Shut, first.Date.Words())
+	says := fmt.Sprintf("%s would fall on %s, %s; act by %s.", first.Title, first.Shut, first.Date.Words(), first.ActBy.Words())
 	if n := len(shut) - 1; n > 0 {
-		says += fmt.Sprintf(", and %s on a holiday too", plural(n, "more thing", "more things"))
+		says += fmt.Sprintf(" So would %s, on that holiday or another.", plural(n, "more thing", "more things"))
 	}
-	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed},
-		Effect: Deadline, Severity: Slight, Says: fmt.Sprintf("%s: act by %s.", says, first.ActBy.Words())}
+	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight, Says: says}
 }
 
 func plural(n int, one, many string) string {

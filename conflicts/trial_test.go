@@ -59,7 +59,7 @@ func TestOwnWords(t *testing.T) {
 		day        milestones.Date
 		has, lacks []string
 	}{
-		{planner, aSaturday, []string{"Sugar Plover: number of servings would fall on Labor Day, Mon 6 Sep 2027: act by Fri 3 Sep 2027.", "It is the day that 1 agreement is made for."}, []string{"would have to move"}},
+		{planner, aSaturday, []string{"Sugar Plover: number of servings would fall on Labor Day, Mon 6 Sep 2027; act by Fri 3 Sep 2027.", "It is the day that 1 agreement is made for."}, []string{"would have to move"}},
 		{partner, aSaturday, nil, []string{"Sugar", "agreement"}},
 		{outside, aSaturday, nil, []string{"Sugar", "agreement", "Labor Day, Mon"}},
 		{planner, d(2027, 8, 21), []string{"slight: Fitting, booked for Sat 28 Aug 2027, and 1 more meeting after it would have to move."}, []string{"Thanks", "made for"}},

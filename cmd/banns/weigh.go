@@ -229,6 +229,9 @@ func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, day
 				break
 			}
 			fmt.Fprintf(p.out, "  %-10s  %s\n", k.Severity, k.Says)
+			if k.Kind == "" && k.Note != "" { // of the plan itself: what would give
+				fmt.Fprintln(p.out, p.paint(quiet, fmt.Sprintf("  %-10s  %s", "", k.Note)))
+			}
 		}
 		for _, says := range f.SpeaksFor {
 			if !slices.Contains(common, says) {
