@@ -34,6 +34,12 @@ func (rd *planReader) countdown() {
 	for i := range c.Add {
 		m := &c.Add[i]
 		rd.takes(m)
+		if p, theirs := rd.seen(m.afterPath()); theirs {
+			own := len(rd.faults)
+			rd.after(m, slices.DeleteFunc(slices.Clone(keys), func(key string) bool { return hides(p, rd.plan, key) }), p.scope())
+			rd.veil.Faults = append(rd.veil.Faults, rd.faults[own:]...)
+			continue
+		}
 		rd.after(m, keys, rd.shared)
 	}
 	rd.countdownCircles()
@@ -63,11 +69,22 @@ func (rd *planReader) takes(m *Milestone) {
 	}
 }
 
+func (m *Milestone) afterPath() string { return "countdown/add/" + m.Key + "/after" }
+
+// hides reports whether a milestone of the plan's own is not among what is
+// seen of it.
+func hides(seen, whole *Plan, key string) bool {
+	has := func(p *Plan) bool {
+		return slices.ContainsFunc(p.Countdown.Add, func(m Milestone) bool { return m.Key == key })
+	}
+	return has(whole) && !has(seen)
+}
+
 // after finds what a milestone of the plan's own waits for: other milestones,
 // or anything of the plan that has a name.
 func (rd *planReader) after(m *Milestone, keys []string, scope scope) {
 	m.gates, m.after = nil, nil
-	path := "countdown/add/" + m.Key + "/after"
+	path := m.afterPath()
 	for _, key := range m.After {
 		refs := scope[name(key)]
 		switch {

@@ -118,6 +118,12 @@ func (p *Plan) scopes() (own []scope, shared scope) {
 	return own, p.shared(own)
 }
 
+// scope is what can be named from anywhere in the plan.
+func (p *Plan) scope() scope {
+	_, shared := p.scopes()
+	return shared
+}
+
 // shared is what can be named from anywhere, where own can be inside each
 // agreement.
 func (p *Plan) shared(own []scope) scope {
@@ -128,6 +134,7 @@ func (p *Plan) shared(own []scope) scope {
 	for _, m := range p.meetings() {
 		s.add(m.Key, m.ref)
 		s.add(m.What, m.ref)
+		s.add(string(m.ref), m.ref)
 	}
 	for i := range p.Agreements {
 		a := &p.Agreements[i]
@@ -191,17 +198,15 @@ func (l linker) link(t *Timing, own scope, path string) {
 		return
 	}
 	as := name(t.Anchor.Says)
-	for _, s := range []scope{own, l.shared} {
-		switch refs := s[as]; {
-		case len(refs) == 1:
-			t.Anchor.ref = refs[0]
-			return
-		case len(refs) > 1:
-			*l.faults = append(*l.faults, Fault{path,
-				fmt.Sprintf("%q could be any of %s", t.Anchor.Says, joinRefs(refs)),
-				"name it by its key, as " + string(refs[0])})
-			return
-		}
+	switch refs := l.refs(as, own); {
+	case len(refs) == 1:
+		t.Anchor.ref = refs[0]
+		return
+	case len(refs) > 1:
+		*l.faults = append(*l.faults, Fault{path,
+			fmt.Sprintf("%q could be any of %s", t.Anchor.Says, joinRefs(refs)),
+			"name it by its key, as " + string(refs[0])})
+		return
 	}
 	if l.unknown(as, path) {
 		return
@@ -210,6 +215,15 @@ func (l linker) link(t *Timing, own scope, path string) {
 	known = append(known, slices.Sorted(maps.Keys(l.shared))...)
 	*l.faults = append(*l.faults, Fault{path,
 		fmt.Sprintf("%q: nothing here is called %q", t.Says, t.Anchor.Says), Nearest(as, known)})
+}
+
+// refs are what a name may stand for: what is nearest is meant.
+func (l linker) refs(as string, own scope) []ref {
+	as = name(as)
+	if refs := own[as]; len(refs) > 0 {
+		return refs
+	}
+	return l.shared[as]
 }
 
 func joinRefs(refs []ref) string {

@@ -12,7 +12,11 @@ import (
 // notes on what is no fault but worth a look. Schedule takes only plans in
 // which Read found no fault.
 func (p *Plan) Read() (faults []Fault, notes []Note) {
-	rd := planReader{plan: p}
+	return (&planReader{plan: p}).read()
+}
+
+func (rd *planReader) read() (faults []Fault, notes []Note) {
+	p := rd.plan
 	for i := range p.Agreements {
 		p.Agreements[i].keys()
 	}
@@ -34,6 +38,7 @@ func (p *Plan) Read() (faults []Fault, notes []Note) {
 	rd.rest()
 	rd.licence()
 	rd.link()
+	rd.told()
 	rd.countdown()
 	if len(rd.faults) == 0 {
 		rd.circles()
@@ -50,6 +55,7 @@ type planReader struct {
 	plan   *Plan
 	own    []scope // of each agreement
 	shared scope
+	veil   *Veil // nil: whoever writes sees all
 	faults []Fault
 	notes  []Note
 	unread []func() Fault // put into words once no reading can mend them
@@ -104,37 +110,37 @@ func (a *Agreement) lines(visit func(l *Line, list string, i int)) {
 
 // agreement reads the phrases of a.
 func (rd *planReader) agreement(a *Agreement, r reader) {
-	line := func(says, path string, read func() (*cursor, bool)) {
+	line := func(says, path string, read func(r reader) (*cursor, bool)) {
 		if !rd.short(says, path) {
 			return
 		}
-		if c, ok := read(); !ok {
+		if c, ok := read(rd.readerAt(path, a, r)); !ok {
 			rd.unread = append(rd.unread, func() Fault { return c.fault(path, says) })
 		}
 	}
 	for i := range a.Pay {
 		t := &a.Pay[i]
 		*t = Payment{Line: t.Line}
-		line(t.Says, linePath(a, "pay", i), func() (*cursor, bool) { return r.payment(t) })
+		line(t.Says, linePath(a, "pay", i), func(r reader) (*cursor, bool) { return r.payment(t) })
 	}
 	for i := range a.Cancel {
 		t := &a.Cancel[i]
 		*t = CancelStep{Line: t.Line}
-		line(t.Says, linePath(a, "cancel", i), func() (*cursor, bool) { return r.cancel(t) })
+		line(t.Says, linePath(a, "cancel", i), func(r reader) (*cursor, bool) { return r.cancel(t) })
 	}
 	for i := range a.Change {
 		t := &a.Change[i]
 		*t = ChangeBy{Line: t.Line}
-		line(t.Says, linePath(a, "change", i), func() (*cursor, bool) { return r.labelled(t.Says, &t.Label, &t.When) })
+		line(t.Says, linePath(a, "change", i), func(r reader) (*cursor, bool) { return r.labelled(t.Says, &t.Label, &t.When) })
 	}
 	for i := range a.Papers {
 		t := &a.Papers[i]
 		*t = Paper{Line: t.Line}
-		line(t.Says, linePath(a, "papers", i), func() (*cursor, bool) { return r.labelled(t.Says, &t.Label, &t.When) })
+		line(t.Says, linePath(a, "papers", i), func(r reader) (*cursor, bool) { return r.labelled(t.Says, &t.Label, &t.When) })
 	}
 	if t := a.Postpone; t != nil {
 		*t = Postpone{Line: t.Line}
-		line(t.Says, "agreements/"+a.Key+"/postpone", func() (*cursor, bool) { return r.postpone(t) })
+		line(t.Says, "agreements/"+a.Key+"/postpone", func(r reader) (*cursor, bool) { return r.postpone(t) })
 	}
 	rd.whole(a)
 }
@@ -231,37 +237,44 @@ func (rd *planReader) rest() {
 // link ties every timing to its anchor.
 func (rd *planReader) link() {
 	l := linker{rd.shared, &rd.faults, slices.Clone(rd.faults)}
+	link := func(t *Timing, a *Agreement, own scope, path string) {
+		if p, theirs := rd.seen(path); theirs {
+			rd.linkVeiled(l, p, t, a, path)
+			return
+		}
+		l.link(t, own, path)
+	}
 	for i := range rd.plan.Agreements {
 		a := &rd.plan.Agreements[i]
 		own := rd.own[i]
 		for j := range a.Pay {
-			l.link(&a.Pay[j].When, own, linePath(a, "pay", j))
-			l.link(a.Pay[j].Back, own, linePath(a, "pay", j))
+			link(&a.Pay[j].When, a, own, linePath(a, "pay", j))
+			link(a.Pay[j].Back, a, own, linePath(a, "pay", j))
 		}
 		for j := range a.Cancel {
-			l.link(a.Cancel[j].From, own, linePath(a, "cancel", j))
-			l.link(a.Cancel[j].Until, own, linePath(a, "cancel", j))
+			link(a.Cancel[j].From, a, own, linePath(a, "cancel", j))
+			link(a.Cancel[j].Until, a, own, linePath(a, "cancel", j))
 		}
 		for j := range a.Change {
-			l.link(&a.Change[j].When, own, linePath(a, "change", j))
+			link(&a.Change[j].When, a, own, linePath(a, "change", j))
 		}
 		for j := range a.Papers {
-			l.link(&a.Papers[j].When, own, linePath(a, "papers", j))
+			link(&a.Papers[j].When, a, own, linePath(a, "papers", j))
 		}
 		if a.Postpone != nil {
-			l.link(&a.Postpone.Notice, own, "agreements/"+a.Key+"/postpone")
+			link(&a.Postpone.Notice, a, own, "agreements/"+a.Key+"/postpone")
 		}
 	}
 	for _, m := range rd.plan.meetings() {
-		l.link(&m.When, nil, m.path())
+		link(&m.When, nil, nil, m.path())
 	}
 	for i := range rd.plan.Countdown.Add {
 		m := &rd.plan.Countdown.Add[i]
-		l.link(&m.When, nil, "countdown/add/"+m.Key)
+		link(&m.When, nil, nil, "countdown/add/"+m.Key)
 	}
 	for i := range rd.plan.Countdown.Move {
 		m := &rd.plan.Countdown.Move[i]
-		l.link(&m.When, nil, "countdown/move/"+m.Key)
+		link(&m.When, nil, nil, "countdown/move/"+m.Key)
 	}
 }
 

@@ -171,16 +171,33 @@ func (sense *Sense) follow(s *sketch, c Closures) {
 // leave is what the only step of a costs on its last day, or else its first.
 func (sense *Sense) leave(p *Plan, c Closures, a *Agreement) {
 	r := newReckoning(p, c)
-	acc := r.account(a)
-	step := a.Cancel[0]
-	sense.CostOn = p.Wedding.Date
+	sense.Cost, sense.CostOn = r.step(a, &a.Cancel[0])
+}
+
+// step is what a step of a costs on its last day, or else its first, or the
+// wedding's, and that day.
+func (r *reckoning) step(a *Agreement, step *CancelStep) (cost Amount, on Date) {
+	on = r.plan.Wedding.Date
 	for _, t := range []*Timing{step.From, step.Until} {
 		if t != nil {
 			n := r.nodeOf(*t, a)
-			sense.CostOn = r.timing(n, n.reads()).Date
+			on = r.timing(n, n.reads()).Date
 		}
 	}
-	if !sense.CostOn.IsZero() {
-		sense.Cost = acc.cost(step.Cost, sense.CostOn)
+	if !on.IsZero() {
+		acc := r.account(a)
+		cost = acc.cost(step.Cost, on)
 	}
+	return cost, on
+}
+
+// StepFrom is how a step of an agreement comes to its first day, nil where it
+// names none, and what leaving costs then.
+func StepFrom(p *Plan, c Closures, a *Agreement, step *CancelStep) (from *Explanation, cost Amount) {
+	if step.From != nil {
+		x := explain(p, c, a, *step.From)
+		from = &x
+	}
+	cost, _ = newReckoning(p, c).step(a, step)
+	return from, cost
 }

@@ -19,6 +19,7 @@ type Edit struct {
 	Seen    int    // the version that was seen
 	Sets    []Set
 	By      string // who saves it, in words
+	As      string // key of whoever saves it; what is hidden from them is not meant by what they write. Empty: they see all
 }
 
 // Set gives one place of a plan a value.
@@ -75,7 +76,7 @@ func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Importe
 				return err
 			}
 		}
-		next, err := last.edited(seen, e.Sets)
+		next, err := last.edited(seen, e.Sets, writer{e.As, true})
 		if err != nil {
 			return err
 		}
@@ -92,13 +93,19 @@ func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Importe
 
 // With is d as it would be with some places set, unsaved: to show what an
 // edit would come to. The error is Faults where it would be wrong.
-func (d *Document) With(sets ...Set) (*Document, error) { return d.edited(d, sets) }
+func (d *Document) With(sets ...Set) (*Document, error) { return d.edited(d, sets, writer{}) }
 
-// edited is d with the changes of an edit that began from seen. Faults name
-// the places as the edit does.
-func (d *Document) edited(seen *Document, sets []Set) (*Document, error) {
+// WithAs is With for whoever has that key; see Edit.
+func (d *Document) WithAs(key string, sets ...Set) (*Document, error) {
+	return d.edited(d, sets, writer{key: key})
+}
+
+// edited is d with the changes of an edit that began from seen, by a writer.
+// Faults name the places as the edit does.
+func (d *Document) edited(seen *Document, sets []Set, by writer) (*Document, error) {
 	root, overlaps := clone(d.root), Overlaps(nil)
 	fresh := map[string]*yaml.Node{} // new lines by path
+	var changed []Set
 	for _, set := range sets {
 		path := strings.Split(set.Path, "/")
 		was, is, wanted := written(at(seen.root.Content[0], path)), written(at(d.root.Content[0], path)), written(set.node())
@@ -112,6 +119,7 @@ func (d *Document) edited(seen *Document, sets []Set) (*Document, error) {
 		if err := set.put(root.Content[0], fresh); err != nil {
 			return nil, err
 		}
+		changed = append(changed, set)
 	}
 	if overlaps != nil {
 		return nil, overlaps
@@ -120,7 +128,11 @@ func (d *Document) edited(seen *Document, sets []Set) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	next, err := ReadPlan(d.File, text)
+	v := newVeil(by.key, changed, root.Content[0], fresh)
+	next, err := readPlan(d.File, text, v.Veil)
+	if pinned, some := v.pinned(sets); some && err == nil && by.keeps {
+		return d.edited(seen, pinned, writer{})
+	}
 	var faults Faults
 	if errors.As(err, &faults) {
 		faults.named(sets, root.Content[0], fresh)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -28,6 +29,8 @@ type Fault struct {
 	File string
 	Line int
 	milestones.Fault
+	// Discreet: it tells of nothing that is hidden from the Edit's As.
+	Discreet bool
 }
 
 // Where is the file, the line and the path in one.
@@ -119,7 +122,11 @@ func (d *Document) index() {
 
 // ReadPlan reads a plan file. The error is Faults where the file is wrong:
 // all faults at once.
-func ReadPlan(file string, text []byte) (*Document, error) {
+func ReadPlan(file string, text []byte) (*Document, error) { return readPlan(file, text, nil) }
+
+// readPlan reads a plan file, of which whoever wrote something of it may not
+// see all.
+func readPlan(file string, text []byte, veil *milestones.Veil) (*Document, error) {
 	d := &Document{File: file, lines: map[string]int{}}
 	root, fault := parse(text)
 	if fault != nil {
@@ -134,10 +141,17 @@ func ReadPlan(file string, text []byte) (*Document, error) {
 		return nil, f.faults
 	}
 	d.Plan = f.plan(top)
-	faults, notes := d.Plan.Read()
+	var faults []milestones.Fault
+	var notes []milestones.Note
+	if veil == nil {
+		faults, notes = d.Plan.Read()
+	} else {
+		faults, notes = d.Plan.ReadVeiled(veil)
+	}
 	for _, one := range faults {
 		if !f.torn && !f.unread[one.Path] {
-			f.faults = append(f.faults, Fault{file, d.line(one.Path), one})
+			discreet := veil != nil && slices.Contains(veil.Faults, one)
+			f.faults = append(f.faults, Fault{File: file, Line: d.line(one.Path), Fault: one, Discreet: discreet})
 		}
 	}
 	if len(f.faults) > 0 {

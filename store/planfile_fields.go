@@ -28,7 +28,7 @@ func (f *filed) fault(n *yaml.Node, path, mend, format string, args ...any) {
 	if n != nil {
 		line = n.Line
 	}
-	f.faults = append(f.faults, Fault{f.doc.File, line, milestones.Fault{Path: path, Says: fmt.Sprintf(format, args...), Mend: mend}})
+	f.faults = append(f.faults, Fault{File: f.doc.File, Line: line, Fault: milestones.Fault{Path: path, Says: fmt.Sprintf(format, args...), Mend: mend}})
 }
 
 // table is one mapping of the file: its keys in order, and their values.

@@ -144,7 +144,7 @@ func (d *Desk) changeAgreement(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (d *Desk) keepAgreement(w http.ResponseWriter, r *http.Request, f *agreementForm, sets []store.Set, again func() error) error {
-	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: f.s.ID, Seen: f.Seen, Sets: f.inPlan(sets), By: visitorOf(r).Name}, d.Now())
+	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: f.s.ID, Seen: f.Seen, Sets: f.inPlan(sets), By: visitorOf(r).Name, As: f.s.key}, d.Now())
 	if err := d.catchUpAgreement(r, f, err); err != nil {
 		return err
 	}

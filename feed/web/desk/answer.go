@@ -182,7 +182,7 @@ func (d *Desk) answerQuestion(w http.ResponseWriter, r *http.Request) error {
 	if a.Faults != nil {
 		return d.showQuestion(w, r, http.StatusUnprocessableEntity, q, a.form)
 	}
-	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: a.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
+	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: a.Seen, Sets: sets, By: visitorOf(r).Name, As: s.key}, d.Now())
 	if a.refused(s, a.below(s.veiled(err))) {
 		return d.showQuestion(w, r, http.StatusUnprocessableEntity, q, a.form)
 	} else if err != nil {

@@ -11,7 +11,7 @@ import (
 // discreet is a fault without what is hidden from the visitor: a line that
 // they do not see, or a name that it came near to.
 func (s *sight) discreet(f store.Fault) store.Fault {
-	if s.key == "" {
+	if s.key == "" || f.Discreet {
 		return f
 	}
 	parts := strings.Split(f.Path, "/")

@@ -238,7 +238,7 @@ func (f *form) overlap(s *sight, o store.Overlap) {
 func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, show func(status int) error, more ...store.Set) error {
 	s := sightOf(r)
 	sets := append(f.sets(r.PostForm), more...)
-	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name}, d.Now())
+	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name, As: s.key}, d.Now())
 	if err := d.catchUp(r, f, err); err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -112,7 +113,7 @@ func (f *agreementForm) reading(t trial, list milestones.List, path, says string
 		}
 	}
 	if len(r.Results) == 0 && list == milestones.CancelList {
-		r.Results = f.stepResult(t, says)
+		r.Results = f.stepResult(t, term)
 	}
 	r.Asks = f.asks(t, term)
 	return r
@@ -144,21 +145,22 @@ func (f *agreementForm) result(t trial, e *feed.Entry) result {
 
 // stepResult is what a step of leaving says that has no last day, and so no
 // entry: from when it holds, and what it costs then.
-func (f *agreementForm) stepResult(t trial, says string) []result {
-	sense, no := milestones.SenseAs(t.plan, t.closures, f.key(), milestones.CancelList, says)
-	if no != nil {
+func (f *agreementForm) stepResult(t trial, term string) []result {
+	a, _ := t.plan.Agreement(f.key())
+	n := slices.IndexFunc(a.Cancel, func(step milestones.CancelStep) bool { return step.Key == term })
+	if n < 0 {
 		return nil
 	}
+	first, cost := milestones.StepFrom(t.plan, t.closures, a, &a.Cancel[n])
 	from := "After the last day above"
-	for _, piece := range sense.Pieces {
-		if piece.Name == "from" && piece.Day != nil {
-			if piece.Day.WaitsFor != "" {
-				return []result{{Word: "no day yet", Gives: []string{"No day yet: it waits for " + piece.Day.WaitsFor + "."}}}
-			}
-			from = "From " + piece.Day.Words()
-		}
+	switch {
+	case first == nil:
+	case first.WaitsFor != "":
+		return []result{{Word: "no day yet", Gives: []string{"No day yet: it waits for " + first.WaitsFor + "."}}}
+	default:
+		from = "From " + first.Words()
 	}
-	return []result{{Gives: []string{from + ", leaving costs " + t.plan.Wedding.Currency.Range(sense.Cost) + " in all."}}}
+	return []result{{Gives: []string{from + ", leaving costs " + t.plan.Wedding.Currency.Range(cost) + " in all."}}}
 }
 
 // asks are what a line leaves open, or without one, the agreement as a whole.

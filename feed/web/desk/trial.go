@@ -36,7 +36,7 @@ func (s *sight) try(key string, sets []store.Set) trial {
 	t := trial{keys: map[string]string{}, faults: map[string]store.Fault{}}
 	const most = 2 * linesMost // more than a form has lines
 	for range most {
-		doc, err := s.doc.With(sets...)
+		doc, err := s.doc.WithAs(s.key, sets...)
 		var faults store.Faults
 		if err == nil {
 			t.plan = doc.Plan
@@ -71,7 +71,7 @@ func (t *trial) culprit(s *sight, sets []store.Set) []store.Set {
 		}
 		tried[line] = true
 		left := slices.DeleteFunc(slices.Clone(sets), func(one store.Set) bool { return within(one.Path, line) })
-		if _, err := s.doc.With(left...); err == nil {
+		if _, err := s.doc.WithAs(s.key, left...); err == nil {
 			one := t.others[0]
 			one.Says, one.Mend = "with this line, "+s.elsewhere(one)+one.Says, "call it something else here"
 			t.faults[line+"/says"] = one

@@ -27,6 +27,9 @@ func (s *sight) veiled(err error) error {
 	case errors.As(err, &faults):
 		all := slices.Clone(faults)
 		for n, f := range all {
+			if f.Discreet {
+				continue
+			}
 			if tells(f.Path) {
 				all[n].Path = ""
 			}
@@ -46,7 +49,7 @@ func (s *sight) veiled(err error) error {
 }
 
 // hidden is what things are called that are hidden from the visitor, in small
-// letters: their keys and their names.
+// letters, and nothing else is: their keys and their names.
 func (s *sight) hidden() []string {
 	seen, all := named(s.plan), []string{}
 	for id, words := range named(s.doc.Plan) {
@@ -54,7 +57,14 @@ func (s *sight) hidden() []string {
 			all = append(all, words...)
 		}
 	}
-	return all
+	return slices.DeleteFunc(all, func(word string) bool {
+		for _, words := range seen {
+			if slices.Contains(words, word) {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // named is what the things of a plan are called, each by its path.
