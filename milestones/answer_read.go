@@ -149,9 +149,9 @@ func (r answerReader) onLine(reads, path string) (doubt Doubt, readings []string
 
 // readings are those that t's words leave open.
 func (t Timing) readings() (all []string) {
-	if t.Bound == WithinOf && t.Sided {
+	if t.sideless() && t.Sided {
 		all = append(all, readsBefore, readsDuring)
-	} else if t.Bound == WithinOf {
+	} else if t.sideless() {
 		all = append(all, readsBefore, readsAfter)
 	}
 	if t.Midnight {

@@ -14,14 +14,18 @@ type reads struct {
 }
 
 // reads is how n is read: as somebody answered, or else with caution. Before
-// is earlier than after, and a day's beginning than its end.
+// is earlier than after, and a day's beginning than its end; but what counts
+// from a day that leads comes after it.
 func (n node) reads() reads {
 	as := reads{side: readsBefore, midnight: readsStart, days: Banks}
 	if n.owner != nil {
 		as.days = n.owner.BusinessDays
 	}
+	if n.when.Anchor.leads() && !n.when.Sided {
+		as.side = readsAfter
+	}
 	for _, d := range []Doubt{DoubtSide, DoubtMidnight, DoubtDays} {
-		if a := n.answer(d); a != nil {
+		if a := n.answer(d); a != nil && (d != DoubtSide || n.when.sideless()) {
 			as = as.with(d, strings.TrimPrefix(a.Reads, backWord))
 		}
 	}
@@ -82,7 +86,7 @@ func (r *reckoning) doubts(n node, as reads, res result) []Question {
 			all = append(all, q)
 		}
 	}
-	if n.when.Bound == WithinOf {
+	if n.when.sideless() {
 		all = append(all, r.sideDoubt(n, as, res))
 	}
 	if n.when.Midnight {

@@ -1,6 +1,9 @@
 package milestones
 
-import "time"
+import (
+	"strings"
+	"time"
+)
 
 // Unit is what a Timing counts in.
 type Unit string
@@ -23,7 +26,7 @@ const (
 	OnTheDay  Bound = iota // the day itself; "at least N before" and "no later than" too
 	MoreThan               // the day before it: "more than 30 days before"
 	FewerThan              // the day after it: "fewer than 30 days before"
-	WithinOf               // "within 30 days of": read as 30 before, and a question
+	WithinOf               // "within 30 days of": read as 30 before, and a question; of what leads, as 30 after
 )
 
 // Timing is a date in the contract's own terms: a count, a unit, a side, an
@@ -54,6 +57,17 @@ type Anchor struct {
 	Says string // as written: "the wedding", "final headcount"
 	ref  ref    // what Says stands for, once the plan is read
 }
+
+// leads reports whether a is a day from which an agreement counts on: its
+// signing, or one that it gives a name, as an invoice's. What is owed within
+// so many days of that is owed after it.
+func (a Anchor) leads() bool { return a.signing() || strings.HasPrefix(string(a.ref), "@date/") }
+
+func (a Anchor) signing() bool { return strings.HasPrefix(string(a.ref), "@signing/") }
+
+// sideless reports whether t does not say which side of its anchor it means,
+// and it could be either. Nothing is owed before signing.
+func (t Timing) sideless() bool { return t.Bound == WithinOf && (t.Sided || !t.Anchor.signing()) }
 
 // Fixed reports whether t names a date of the calendar itself.
 func (t Timing) Fixed() bool {

@@ -83,7 +83,7 @@ func (a Anchor) String() string {
 		return a.Date.String()
 	case a.ref == weddingRef:
 		return "the wedding"
-	case strings.HasPrefix(string(a.ref), "@signing/"):
+	case a.signing():
 		return "signing"
 	}
 	as := strings.Join(strings.Fields(a.Says), " ")

@@ -309,3 +309,24 @@ func TestWeekdayBeside(t *testing.T) {
 		}
 	}
 }
+
+// Nothing is owed before signing, so "within" so many days of it asks nothing,
+// and no answer has it otherwise.
+func TestWithinDaysOfSigning(t *testing.T) {
+	for _, reads := range [][]Answer{nil, answers("before")} {
+		p := wedding(Agreement{Signed: d(2026, 10, 2), Cancel: cancel("nothing until the wedding"), Papers: papers("proof of insurance within 14 days of signing")})
+		p.Agreements[0].Papers[0].Answers = reads
+		read(t, p)
+		for _, i := range Schedule(p, NoClosures{}) {
+			if i.ID == "hall/paper-1" && (i.Date != d(2026, 10, 16) || len(i.Questions) > 0) {
+				t.Errorf("it is due on %s, and asks %v", i.Date, i.Questions)
+			}
+		}
+		if all := Questions(p, NoClosures{}); len(all) > 0 {
+			t.Errorf("it asks %+v", all)
+		}
+		if notes := Unasked(p, NoClosures{}); len(notes) != len(reads) {
+			t.Errorf("of the answers %v it is said: %v", reads, notes)
+		}
+	}
+}

@@ -378,7 +378,7 @@ func TestHiddenChangesNoPage(t *testing.T) {
 	bare = regexp.MustCompile(`(?m)^  (bram:|.*hide from:).*\n`).ReplaceAllString(bare, "")
 	bare = strings.ReplaceAll(bare, "Hide from", "hide from")
 	theo := func(plan string) (map[string]string, *walked) {
-		s := &walked{site: newSite(t, plan)}
+		s := &walked{site: townSite(t, plan)}
 		b := s.comesIn(t, "Theo", store.Invitation{Wedding: "maren-and-theo", Person: "theo"})
 		form := b.get("/desk/w/maren-and-theo/day", http.StatusOK).form()
 		form.Set("wedding/place/name", "The Loft")
