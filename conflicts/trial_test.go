@@ -114,10 +114,16 @@ func TestFixedDeadlinesTellNothing(t *testing.T) {
 
 // What speaks for all of several days is common to them; of one, nothing is.
 func TestCommon(t *testing.T) {
-	s := NewScales(planned(t), milestones.NoClosures{}, nil, d(2027, 1, 1), d(2027, 12, 31))
-	two := s.Weigh([]milestones.Date{aSaturday, another}, 0)
+	us, _ := ClosuresFor("US")
+	days := []milestones.Date{aSaturday, another}
+	two := NewScales(planned(t), us, nil, d(2027, 1, 1), d(2027, 12, 31)).Weigh(days, 0)
 	if got := Common(two); !slices.Equal(got, []string{"It is on no holiday weekend.", "Nobody who is needed is known to be away."}) {
 		t.Errorf("common is %q", got)
+	}
+	// Where no holidays are known, nothing is said of them.
+	two = NewScales(planned(t), milestones.NoClosures{}, nil, d(2027, 1, 1), d(2027, 12, 31)).Weigh(days, 0)
+	if got := Common(two); !slices.Equal(got, []string{"Nobody who is needed is known to be away."}) {
+		t.Errorf("where no holidays are known, common is %q", got)
 	}
 	if got := Common(two[:1]); got != nil {
 		t.Errorf("common to one day is %q", got)

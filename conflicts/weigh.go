@@ -100,7 +100,7 @@ func (s *Scales) quiet(day milestones.Date, clashes []Clash) []string {
 	if town && s.known(day) {
 		all = append(all, "Nothing is known that fills the town on that day, the day before or the day after.")
 	}
-	if holiday {
+	if _, unknown := s.closures.(milestones.NoClosures); holiday && !unknown {
 		all = append(all, "It is on no holiday weekend.")
 	}
 	return all

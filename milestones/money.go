@@ -23,7 +23,7 @@ type Currency string
 func ParseCurrency(s string) (Currency, error) {
 	c, err := money.ParseCurr(s)
 	if err != nil {
-		return "", fmt.Errorf("%q is no currency code of ISO 4217; write for instance USD, CAD, GBP or EUR", s)
+		return "", fmt.Errorf("%q is no code of a currency; write its three letters, such as USD, CAD, GBP or EUR", s)
 	}
 	return Currency(c.Code()), nil
 }

@@ -14,7 +14,7 @@ func Zone(name string) (*time.Location, error) {
 	}
 	zone, err := time.LoadLocation(name)
 	if err != nil || name == "" || name == "Local" {
-		return nil, fmt.Errorf("%q is no time zone; write a place of the IANA list, such as America/Detroit or Europe/Dublin", name)
+		return nil, fmt.Errorf("%q is no time zone; write a place that keeps it, such as America/Detroit or Europe/Dublin", name)
 	}
 	zones.Store(name, zone)
 	return zone, nil

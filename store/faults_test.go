@@ -28,15 +28,15 @@ func TestFaultsOfTheWedding(t *testing.T) {
 			"plan:3 wedding/title: one piece of text belongs here; phrases with commas stand in quotes",
 			`plan:4 wedding/date: "2027-02-29" is no day of the calendar; write it as 2027-09-18`,
 			`plan:5 wedding/start: "25:00" is no hour of the day; write it as "16:30"`,
-			`plan:6 wedding/zone: "Detroit" is no time zone; write a place of the IANA list, such as America/Detroit or Europe/Dublin`,
-			`plan:8 wedding/currency: "DOLLAR" is no currency code of ISO 4217; write for instance USD, CAD, GBP or EUR`,
+			`plan:6 wedding/zone: "Detroit" is no time zone; write a place that keeps it, such as America/Detroit or Europe/Dublin`,
+			`plan:8 wedding/currency: "DOLLAR" is no code of a currency; write its three letters, such as USD, CAD, GBP or EUR`,
 			"plan:9 wedding/place/at[1]: this is no number from -90 to 90; write degrees such as 44.76",
 			"plan:9 wedding/place/at[2]: this is no number from -180 to 180; write degrees such as 44.76",
 			`plan:10 wedding/version: "-1" does not do here; write a whole number from 0 to 1073741824`,
 		}},
 		{"far away", wedding("  title: A\n  date: 3027-09-18\n  zone: Local\n  currency: usd\n  place: {at: [1]}\n"), []string{
 			"plan:4 wedding/date: 3027-09-18 is not between 1900 and 2200; look at the year",
-			`plan:5 wedding/zone: "Local" is no time zone; write a place of the IANA list, such as America/Detroit or Europe/Dublin`,
+			`plan:5 wedding/zone: "Local" is no time zone; write a place that keeps it, such as America/Detroit or Europe/Dublin`,
 			"plan:7 wedding/place/at: a place on the map is two numbers, latitude and longitude; write it as [44.76, -85.62]",
 		}},
 		{"misspelt", wedding("  titel: A\n  Date: 2027-09-18\n  zone: UTC\n  currency: USD\n  guests: 120\n"), []string{

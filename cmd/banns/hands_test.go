@@ -160,7 +160,7 @@ func (h *hands) city() {
 // moved: the wedding has another day, and the history tells what that did.
 func (h *hands) moved() {
 	h.t.Helper()
-	h.more("The day")
+	h.more("The wedding")
 	h.write("wedding-date", "10022027")
 	h.press("Save")
 	h.shows("Sat 2 Oct 2027")
@@ -175,7 +175,7 @@ func (h *hands) moved() {
 // paper: a month as it is printed, and whether the print is still current.
 func (h *hands) paper() {
 	h.t.Helper()
-	h.more("Paper")
+	h.more("Print")
 	pdf, err := chromedp.Call(h.ctx, page.PrintToPDF, page.PrintToPDFParams{})
 	if err != nil || len(pdf.Data) == 0 {
 		h.t.Errorf("the month does not print: %v", err)
@@ -212,7 +212,7 @@ func (h *hands) signedOut() {
 	h.press("Sign in")
 	h.press("Send it again")
 	h.shows("Kofi Amberley")
-	h.more("Ida")
+	h.more("Signed in as Ida")
 	h.shows("Where you are signed in")
 	if n := browse.Tell[int](h.t, h.ctx, `document.querySelectorAll("main ul.rows > li").length`); n != 2 {
 		h.t.Errorf("%d sessions are listed, not 2", n)

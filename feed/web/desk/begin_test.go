@@ -19,13 +19,14 @@ func TestBeginAWedding(t *testing.T) {
 
 	form := p.form()
 	form.Set("wedding/place/name", "The Net Loft")
+	form.Set("wedding/region", "Michigander")
 	wrong := b.post("/desk/new", http.StatusUnprocessableEntity, form)
-	wrong.has("the wedding has no name yet", "which clock the hours are of is not said", "the currency is not said", "Nothing was saved yet", `value="The Net Loft"`)
+	wrong.has("the wedding has no name yet", "which clock the hours are of is not said", "the currency is not said", `"Michigander" is no country, state or province that is known by name`, `value="Michigander"`, "Nothing was saved yet", `value="The Net Loft"`)
 
 	form = wrong.form()
 	form.Set("wedding/title", "Ada and Finn")
 	form.Set("wedding/zone", "Amerika/Detroit")
-	form.Set("wedding/region", "us-mi")
+	form.Set("wedding/region", "Michigan")
 	form["candidates"] = []string{"2027-06-12", "", "2027-06-05"}
 	wrong = b.post("/desk/new", http.StatusUnprocessableEntity, form)
 	wrong.has(`"Amerika/Detroit" is no time zone`, `value="2027-06-12"`, `value="2027-06-05"`)
@@ -34,7 +35,7 @@ func TestBeginAWedding(t *testing.T) {
 	form.Set("wedding/zone", "America/Detroit")
 	form["candidates"] = []string{"2027-06-12", "", "2027-06-05"}
 	begun := b.post("/desk/new", http.StatusOK, form)
-	begun.has("Ada and Finn", "Kept as version 1", "to be chosen among 2 days", "The Net Loft")
+	begun.has("Ada and Finn", "Saved as version 1", "to be chosen among 2 days", "The Net Loft")
 	if at := begun.URL.Path; at != "/desk/w/ada-and-finn/" {
 		t.Errorf("it leads to %s", at)
 	}
@@ -43,7 +44,7 @@ func TestBeginAWedding(t *testing.T) {
 		t.Fatal(err)
 	}
 	w := doc.Plan.Wedding
-	if !w.Date.IsZero() || w.Currency != "USD" || w.Place.Name != "The Net Loft" || len(doc.Plan.Candidates) != 2 {
+	if !w.Date.IsZero() || w.Currency != "USD" || w.Region != "US-MI" || w.Place.Name != "The Net Loft" || len(doc.Plan.Candidates) != 2 {
 		t.Errorf("it is kept as %+v, to be chosen among %v", w, doc.Plan.Candidates)
 	}
 
@@ -66,6 +67,17 @@ func TestBeginAWedding(t *testing.T) {
 	}
 	form.Set("id", "../../etc")
 	b.post("/desk/new", http.StatusBadRequest, form)
+
+	// A country whose holidays are not known is taken, and that is said where
+	// days are weighed.
+	form.Set("id", b.get("/desk/new", http.StatusOK).form().Get("id"))
+	form.Set("wedding/region", "JP")
+	form.Set("wedding/title", "Hana and Jun")
+	b.post("/desk/new", http.StatusOK, form)
+	far := b.get("/desk/w/hana-and-jun/weigh", http.StatusOK)
+	far.has("No public holidays are known for this wedding")
+	far.lacks("It is on no holiday weekend")
+	b.get("/desk/w/ada-and-finn/weigh", http.StatusOK).lacks("No public holidays are known")
 }
 
 // Whoever was let in to one wedding begins no other.

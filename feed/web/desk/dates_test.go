@@ -73,7 +73,7 @@ func TestAway(t *testing.T) {
 		t.Error("what was typed is lost")
 	}
 	stay.Set("away/+1/to", "2027-04-20")
-	b.post(demoDesk+"away", http.StatusOK, stay).has("Kept as version 2", "Sat 10 Apr 2027 to Tue 20 Apr 2027")
+	b.post(demoDesk+"away", http.StatusOK, stay).has("Saved as version 2", "Sat 10 Apr 2027 to Tue 20 Apr 2027")
 	b.get(demoDesk+"appointments/ceremony-talk", http.StatusOK).has("Hanneke Dolman is away from Sat 10 Apr 2027", "Answer it")
 	b.get(demoDesk, http.StatusOK).has("3 open")
 

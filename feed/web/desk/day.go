@@ -1,8 +1,12 @@
 package desk
 
 import (
+	"fmt"
 	"net/http"
+	"net/url"
+	"strings"
 
+	"banns/conflicts"
 	"banns/feed/web"
 	"banns/store"
 )
@@ -21,7 +25,7 @@ func (d *Desk) day(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (d *Desk) showDay(w http.ResponseWriter, r *http.Request, status int, f form) error {
-	return web.Show(w, r, status, dayTemplate, dayPage{newPageFrame(r, "The day", "day"), f})
+	return web.Show(w, r, status, dayTemplate, dayPage{newPageFrame(r, "The wedding", "day"), f})
 }
 
 func dayForm(doc *store.Document) form {
@@ -33,13 +37,33 @@ func dayForm(doc *store.Document) form {
 		field{Path: "wedding/place/city", Label: "The town"},
 		field{Path: "wedding/zone", Label: "The time zone", Hint: "Such as America/Detroit or Europe/London"},
 		field{Path: "wedding/region", Label: "Whose public holidays count", Options: regions(),
-			Hint: "Pick the country, or write it with its part: US-MI, CA-ON, GB-SCT, DE-BY"},
+			Hint: "A country, a state or a province, such as Ohio; or its code, such as US-MI, CA-ON, GB-SCT or DE-BY"},
 		field{Path: "wedding/currency", Label: "The currency of the contracts", Hint: "Such as USD or EUR"},
 	)
+}
+
+// placed has a form's region go by its code, and reports whether it has one or
+// none; otherwise the form holds what was sent, and the fault.
+func (f *form) placed(sent url.Values) bool {
+	const path = "wedding/region"
+	name := strings.TrimSpace(sent.Get(path))
+	code, known := conflicts.Place(name)
+	if name != "" && !known {
+		f.sets(sent)
+		f.fault(path, fmt.Sprintf("%q is no country, state or province that is known by name", name), "pick a country, or write a code such as US-OH")
+		return false
+	}
+	if sent.Has(path) {
+		sent.Set(path, code)
+	}
+	return true
 }
 
 // saveDay answers POST of the wedding's own facts.
 func (d *Desk) saveDay(w http.ResponseWriter, r *http.Request) error {
 	f := dayForm(sightOf(r).doc)
+	if !f.placed(r.PostForm) {
+		return d.showDay(w, r, http.StatusUnprocessableEntity, f)
+	}
 	return d.save(w, r, &f, "day", func(status int) error { return d.showDay(w, r, status, f) })
 }

@@ -10,10 +10,27 @@ import (
 // firstStep is one of the things that a wedding begins with.
 type firstStep struct {
 	Done bool
+	Part bool   // something of it is done
 	Says string // what it is
 	Now  string // what it came to, or what it is for
 	To   string
 	Or   *web.Door // another way to it
+}
+
+// Mark is how a step stands, as a shape.
+func (s firstStep) Mark() string {
+	switch {
+	case s.Done:
+		return "settled"
+	case s.Part:
+		return "soon"
+	}
+	return "todo"
+}
+
+// Word is how a step stands.
+func (s firstStep) Word() string {
+	return map[string]string{"settled": "done", "soon": "begun", "todo": "to do"}[s.Mark()]
 }
 
 // firstSteps lead from an empty plan to the first phone; none where the plan
@@ -32,7 +49,7 @@ func (s *sight) firstSteps(at string, phone bool) []firstStep {
 			person.Now = fmt.Sprintf("%s and %s", person.Now, plural(n-1, "other"))
 		}
 	}
-	if day.Done && place.Done && agreement.Done && person.Done {
+	if (day.Done || day.Part) && place.Done && agreement.Done && person.Done {
 		return nil
 	}
 	return []firstStep{{Done: true, Says: "The wedding", Now: s.plan.Wedding.Title, To: at + "day"}, day, place, agreement, person, s.phoneStep(at, phone)}
@@ -45,7 +62,7 @@ func (s *sight) dayStep(at string) firstStep {
 	case !w.Date.IsZero():
 		step.Done, step.Now, step.Or = true, w.Date.Words(), nil
 	case n > 0:
-		step.Done, step.Now, step.To, step.Or = true, "to be chosen among "+plural(n, "day"), at+"weigh", nil
+		step.Part, step.Now, step.To, step.Or = true, "to be chosen among "+plural(n, "day"), at+"weigh", nil
 	}
 	return step
 }

@@ -131,7 +131,7 @@ func TestFirstSteps(t *testing.T) {
 	}
 	steps := func(n int) string { return b.get(at, http.StatusOK).step(n) }
 	take(1, store.Set{Path: "candidates", Value: []string{"2027-06-05", "2027-06-12"}, List: true})
-	if is := steps(1); is != "done The day: to be chosen among 2 days" {
+	if is := steps(1); is != "begun The day: to be chosen among 2 days" {
 		t.Errorf("with candidates: %q", is)
 	}
 	take(2, store.Set{Path: "wedding/place/city", Value: []string{"Alder Harbor"}}, store.Set{Path: "people/ada/name", Value: []string{"Ada Quince"}},

@@ -53,7 +53,7 @@ func TestGoBack(t *testing.T) {
 		t.Fatalf("version %d was saved of a plan that had moved on", n)
 	}
 	p = b.post(at, http.StatusOK, b.get(at, http.StatusOK).form())
-	p.has("Kept as version 5", "This was kept", "paid on Tue 24 Nov 2026", "Version 5, the newest", "Ida, back to version 1")
+	p.has("Saved as version 5", "This was kept", "paid on Tue 24 Nov 2026", "Version 5, the newest", "Ida, back to version 1")
 	doc := s.plan(t)
 	if doc.Plan.Wedding.Start.String() != "16:30" || doc.At("agreements/catering/pay/pay-2/done")[0] != "2026-11-24" {
 		t.Errorf("the wedding begins at %s, and the payment was done on %v", doc.Plan.Wedding.Start, doc.At("agreements/catering/pay/pay-2/done"))

@@ -26,7 +26,7 @@ func TestChangeAnOccasion(t *testing.T) {
 	}
 	form.Set("occasions/rehearsal/when", "2 days before the wedding")
 	form["occasions/rehearsal/for"] = []string{"", "officiant", "bea", "couple"}
-	b.post(path, http.StatusOK, form).has("Kept as version 2", "Thu 16 Sep 2027, 17:30 to 18:30")
+	b.post(path, http.StatusOK, form).has("Saved as version 2", "Thu 16 Sep 2027, 17:30 to 18:30")
 	doc := s.plan(t)
 	if got := doc.At("occasions/rehearsal/for"); !slices.Equal(got, []string{"couple", "officiant", "bea"}) {
 		t.Errorf("the plan asks %v", got)
@@ -95,7 +95,7 @@ func TestAddAnAppointment(t *testing.T) {
 	}
 	form.Set(at+"when", "the Tuesday before menu tasting")
 	p = b.post(path, http.StatusOK, form)
-	p.has("Kept as version 2", "Tue 9 Mar 2027, 14:00", "Visit to the mill</h1>")
+	p.has("Saved as version 2", "Tue 9 Mar 2027, 14:00", "Visit to the mill</h1>")
 	first := p.URL.Path
 	// Sent twice, it adds one; another of the same name gets a key of its own.
 	if again := b.post(path, http.StatusOK, form).URL.Path; again != first {
@@ -109,7 +109,7 @@ func TestAddAnAppointment(t *testing.T) {
 		t.Errorf("the plan has %d appointments", n)
 	}
 	p = b.post(first+"/remove", http.StatusOK, url.Values{"seen": {"3"}})
-	p.has("Kept as version 4")
+	p.has("Saved as version 4")
 	b.get(first, http.StatusNotFound)
 }
 

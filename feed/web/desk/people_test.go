@@ -74,7 +74,7 @@ func TestAddingSomebody(t *testing.T) {
 	if !strings.HasSuffix(p.URL.Path, "/people/zoe") {
 		t.Errorf("adding leads to %s", p.URL)
 	}
-	p.has("Kept as version 2", `value="Zoë Ångström"`, `value="setup, ushers"`, "Size: dress", `value="US 6"`)
+	p.has("Saved as version 2", `value="Zoë Ångström"`, `value="setup, ushers"`, "Size: dress", `value="US 6"`)
 	if s.token(t, "zoe") == "" {
 		t.Error("nobody gave her a link")
 	}
@@ -193,7 +193,7 @@ func TestTakingSomebodyOut(t *testing.T) {
 	p.has("dates to come in their calendar are shown there as withdrawn", "Their link stays open", "They are asked no more: ", "Menu tasting",
 		"The payments of Hollow Oak Table are the couple’s", "The payments of Tin Gull Brass")
 	p = b.post(at, http.StatusOK, p.form())
-	p.has("Kept as version 2", "No longer in the plan", "Close the link")
+	p.has("Saved as version 2", "No longer in the plan", "Close the link")
 	p.lacks("Bea Lindqvist")
 	doc := s.plan(t)
 	text, err := doc.Text()

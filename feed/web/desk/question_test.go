@@ -35,7 +35,7 @@ func TestQuestions(t *testing.T) {
 	bad = b.post(at, http.StatusUnprocessableEntity, form)
 	bad.has(`id="on-fault"`, `href="#on"`, `value="2026-02-30"`)
 	form.Set("on", "2026-11-24")
-	b.post(at, http.StatusOK, form).has("Kept as version 2", "Settled: 1", "Settled by Odile Marchbank on Tue 24 Nov 2026", "“Weeks before, of course”")
+	b.post(at, http.StatusOK, form).has("Saved as version 2", "Settled: 1", "Settled by Odile Marchbank on Tue 24 Nov 2026", "“Weeks before, of course”")
 	answers := s.plan(t).Plan.Agreements
 	shuttle := answers[slices.IndexFunc(answers, func(a milestones.Agreement) bool { return a.Key == "shuttle" })]
 	if got := shuttle.Change[0].Answers; len(got) != 1 || got[0].Who != "odile" || got[0].Reads != "after" {

@@ -87,7 +87,7 @@ func TestDayForm(t *testing.T) {
 		t.Fatalf("the form holds %v", form)
 	}
 	form.Set("wedding/date", "2027-10-02")
-	b.post(path, http.StatusOK, form).has("Kept as version 2", "2027-10-02")
+	b.post(path, http.StatusOK, form).has("Saved as version 2", "2027-10-02")
 
 	bad := b.get(path, http.StatusOK).form()
 	bad.Set("wedding/zone", "America/Detriot")

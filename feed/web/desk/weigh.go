@@ -30,13 +30,14 @@ func (d *Desk) weighRoutes(r chi.Router) {
 // weighPage is a year of days, and those that are chosen among.
 type weighPage struct {
 	pageFrame
-	Asked     asked
-	Shortlist shortlist
-	Legend    []web.Verdict
-	Months    []weighedMonth
-	Best      []weighedDay
-	Cautions  []string
-	Read      bool // some event was read
+	Asked      asked
+	Shortlist  shortlist
+	Legend     []web.Verdict
+	Months     []weighedMonth
+	Best       []weighedDay
+	Cautions   []string
+	Read       bool // some event was read
+	NoHolidays bool // those of the wedding's region are not known
 }
 
 // weighedMonth is one month of the days that are weighed.
@@ -89,6 +90,7 @@ func (d *Desk) showWeigh(w http.ResponseWriter, r *http.Request, status int, add
 		}
 	}
 	p.Read = year.read
+	_, p.NoHolidays = s.closures.(milestones.NoClosures)
 	found := year.rank(p.Asked.days(s.today))
 	p.Months = s.weighedMonths(p.Asked, found, p.At)
 	for _, c := range found[:min(bestMost, len(found))] {

@@ -125,7 +125,7 @@ func TestShortlist(t *testing.T) {
 	if p.URL.Query().Get("on") != "sat" || list() != "2027-06-26 2027-09-18 2027-09-25 2027-10-02" {
 		t.Errorf("it leads to %s, and the list is %s", p.URL, list())
 	}
-	p.has("Kept as version 2", "Suit measuring, booked for Sat 26 Jun 2027, and 5 more meetings after it would have to move.")
+	p.has("Saved as version 2", "Suit measuring, booked for Sat 26 Jun 2027, and 5 more meetings after it would have to move.")
 	b.post(weighPath+"/shortlist", http.StatusOK, url.Values{"day": {"2027-06-26"}, "here": {""}}) // once more changes nothing
 	p = b.post(weighPath+"/shortlist", http.StatusOK, url.Values{"day": {"2027-06-26"}, "do": {"off"}, "here": {""}})
 	if !strings.HasSuffix(p.URL.Path, "/weigh/2027-06-26") || list() != "2027-09-18 2027-09-25 2027-10-02" {
