@@ -117,7 +117,10 @@ func (h *hands) person(name, part string) {
 // have them, and nothing else. The days were reckoned by hand.
 func TestFromNothing(t *testing.T) {
 	for name, width := range map[string]int64{"phone": 390, "desk": 1280} {
-		t.Run(name, func(t *testing.T) { fromNothing(t, width) })
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			fromNothing(t, width)
+		})
 	}
 }
 
@@ -125,7 +128,7 @@ func fromNothing(t *testing.T, width int64) {
 	c := start(t, "serve", "--listen", "127.0.0.1:0", "--today", "2026-11-25")
 	said := c.until(t, "/desk/in/")
 	door := regexp.MustCompile(`http\S+/desk/in/\S+`).FindString(said)
-	h := &hands{t: t, ctx: browse.Start(t, 10*time.Minute)}
+	h := &hands{t: t, ctx: browse.Start(t)}
 	if _, err := chromedp.Call(h.ctx, emulation.SetTimezoneOverride, emulation.SetTimezoneOverrideParams{TimezoneID: "America/Detroit"}); err != nil {
 		t.Fatal(err)
 	}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -29,7 +28,7 @@ func eachView(t *testing.T, ctx context.Context, url string, look func(view stri
 func TestPagesFit(t *testing.T) {
 	s := jointSite(t, elsewherePlan)
 	s.goTo(august)
-	ctx := browse.Start(t, time.Minute)
+	ctx := browse.Start(t)
 	changed := editedSite(t)
 	for _, url := range []string{s.URL + "/", s.page("maren"), s.page("joint"), s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/none",
 		changed.page("maren")} {
@@ -65,7 +64,7 @@ func TestPagesFit(t *testing.T) {
 // A person chooses by keyboard alone, and sees what was kept.
 func TestChooseRemindersByKeyboard(t *testing.T) {
 	s := demoSite(t)
-	ctx := browse.Start(t, time.Minute)
+	ctx := browse.Start(t)
 	for _, host := range []string{"127.0.0.1", browse.Elsewhere} {
 		browse.Do(t, ctx, chromedp.Navigate(strings.Replace(s.page("bea"), "127.0.0.1", host, 1)))
 		tabTo(t, ctx, `input[name=reminders]:checked`)
@@ -111,7 +110,7 @@ func tabTo(t *testing.T, ctx context.Context, selector string) {
 
 func TestCopyButtonCopies(t *testing.T) {
 	s := demoSite(t)
-	ctx := browse.Start(t, time.Minute)
+	ctx := browse.Start(t)
 	for _, host := range []string{"127.0.0.1", browse.Elsewhere} {
 		page := strings.Replace(s.page("bea"), "127.0.0.1", host, 1)
 		browse.Do(t, ctx, chromedp.Navigate(page), chromedp.Click(chromedp.CSS("button[data-copy]")), chromedp.WaitVisible(chromedp.CSS(".copied")))
@@ -139,7 +138,7 @@ func TestAccessible(t *testing.T) {
 	}
 	s.serve(t, "")
 	changed := editedSite(t)
-	ctx := browse.Start(t, time.Minute)
+	ctx := browse.Start(t)
 	for _, url := range []string{s.URL + "/", s.page("bea") + "?kept", s.page("priya"), s.page("joint"), s.URL + "/p/" + closed,
 		s.URL + "/p/" + strings.Repeat("a", store.TokenSize), changed.page("maren")} {
 		eachView(t, ctx, url, func(view string) {

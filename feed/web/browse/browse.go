@@ -25,18 +25,17 @@ import (
 // http it is to them what a home's own network is.
 const Elsewhere = "phone.example"
 
-// Start starts Debian's chromium on a profile of its own, for no longer than
-// patience.
-func Start(t *testing.T, patience time.Duration) context.Context {
+// patience ends a browser that hangs. No test waits for it.
+const patience = 20 * time.Minute
+
+// Start starts Debian's chromium on a profile of its own.
+func Start(t *testing.T) context.Context {
 	t.Helper()
 	path, err := exec.LookPath("chromium")
 	if errors.Is(err, exec.ErrNotFound) {
 		err = fmt.Errorf("chromium %w: apt-get install chromium", check.ErrMissing)
 	}
 	check.Need(t, err)
-	if *pictures != "" {
-		patience *= 10 // each page is drawn many times over
-	}
 	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),

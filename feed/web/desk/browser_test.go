@@ -12,9 +12,6 @@ import (
 	"banns/feed/web/browse"
 )
 
-// patience is how long a browser test may take.
-const patience = 2 * time.Minute
-
 // comes waits until a script in the page says so.
 func comes(t *testing.T, ctx context.Context, script string) {
 	t.Helper()
@@ -42,7 +39,7 @@ func beside(id, text string) string {
 // until somebody says so.
 func TestReadingWhileTyping(t *testing.T) {
 	s := demoSite(t)
-	ctx := browse.Start(t, patience)
+	ctx := browse.Start(t)
 	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"))
 	const form = "agreements-new--"
 	write(t, ctx, form+"with", "Plum and Rye")
@@ -95,7 +92,7 @@ func (k *keys) press(all ...string) {
 // words a minute, of 5 keys each, those are 250.
 func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 	s := demoSite(t)
-	ctx := browse.Start(t, patience)
+	ctx := browse.Start(t)
 	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"),
 		chromedp.Focus(chromedp.CSS("#agreements-new--with")))
 	k := &keys{t: t, ctx: ctx}
@@ -123,7 +120,7 @@ func TestAgreementsAreAccessible(t *testing.T) {
 	script := browse.Axe(t, "../../..")
 	s := demoSite(t)
 	s.atDoor(t).send(theAgreements+"/catering/copies", 200, "contract.pdf", []byte("%PDF-1.7"), nil)
-	ctx := browse.Start(t, patience)
+	ctx := browse.Start(t)
 	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"))
 	for _, view := range []struct {
 		prefers string

@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -16,7 +15,7 @@ import (
 // in it, and it fits the screen of a phone and of a desk, in light and dark.
 func TestEveryPageIsAccessible(t *testing.T) {
 	axe := browse.Axe(t, "../../..")
-	ctx := browse.Start(t, 10*time.Minute)
+	ctx := browse.Start(t)
 	s := walkedSite(t)
 	var paths []string
 	for _, r := range s.routes(t) {

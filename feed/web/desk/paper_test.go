@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -94,7 +93,7 @@ func TestPaperIsPrinted(t *testing.T) {
 		err = fmt.Errorf("pdftotext %w: apt-get install poppler-utils", check.ErrMissing)
 	}
 	check.Need(t, err)
-	ctx := browse.Start(t, time.Minute)
+	ctx := browse.Start(t)
 	s := demoSite(t)
 	browse.Lend(t, ctx, s.planner(t).Jar, s.URL)
 	for _, sheet := range browse.Sheets {

@@ -12,7 +12,6 @@ import (
 	"regexp"
 	"slices"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -23,7 +22,7 @@ import (
 // it a page on a phone, as they are drawn now: with -pictures it is drawn anew,
 // for somebody to look at and to put in its place.
 func TestPictureOfReadme(t *testing.T) {
-	ctx := browse.Start(t, time.Minute)
+	ctx := browse.Start(t)
 	s := demoSite(t)
 	b := s.planner(t)
 	all, err := s.store.Addresses(t.Context(), "maren-and-theo")

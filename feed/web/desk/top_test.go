@@ -2,7 +2,6 @@ package desk_test
 
 import (
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -12,7 +11,7 @@ import (
 // The way to every page takes two lines of a phone at most, whichever page it
 // is, and the rest opens without a script.
 func TestWaysFitAPhone(t *testing.T) {
-	ctx := browse.Start(t, time.Minute)
+	ctx := browse.Start(t)
 	s := demoSite(t)
 	browse.Lend(t, ctx, s.planner(t).Jar, s.URL)
 	browse.Do(t, ctx, chromedp.EmulateViewport(390, 800))

@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"net/url"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -17,7 +16,7 @@ import (
 // on a phone; without colour each verdict still has its word and a mark of its
 // own; and whoever has a link sees the same days without signing in.
 func TestWeighInABrowser(t *testing.T) {
-	ctx := browse.Start(t, 3*time.Minute)
+	ctx := browse.Start(t)
 	s := townSite(t, string(testdata.Demo))
 	b := s.planner(t)
 	b.post(weighPath+"/share", http.StatusOK, url.Values{})
