@@ -2,10 +2,13 @@ package main
 
 import (
 	"net/http"
-	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"banns/feed/web/browse"
@@ -21,6 +24,10 @@ func (h *hands) everythingElse() {
 	h.money()
 	h.partner()
 	h.city()
+	h.moved()
+	h.paper()
+	h.back()
+	h.signedOut()
 }
 
 // more opens a page that is a step further away.
@@ -43,11 +50,7 @@ func (h *hands) steps() {
 	h.shows("settled on Wed 25 Nov 2026")
 	h.press("Undo: settled on Wed 25 Nov 2026")
 	h.press("Keep a file or a link here")
-	file := filepath.Join(h.t.TempDir(), "contract.pdf")
-	if err := os.WriteFile(file, []byte("%PDF-1.7\n"), 0o600); err != nil {
-		h.t.Fatal(err)
-	}
-	browse.Do(h.t, h.ctx, chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
+	h.upload("contract.pdf", "%PDF-1.7\n")
 	h.press("Keep it")
 	h.shows("contract.pdf PDF")
 }
@@ -130,11 +133,7 @@ func (h *hands) partner() {
 func (h *hands) city() {
 	h.t.Helper()
 	h.more("In the city")
-	file := filepath.Join(h.t.TempDir(), "town.csv")
-	if err := os.WriteFile(file, []byte("name,date\nHarbor Lights Festival,2027-10-02\n"), 0o600); err != nil {
-		h.t.Fatal(err)
-	}
-	browse.Do(h.t, h.ctx, chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
+	h.upload("town.csv", "name,date\nHarbor Lights Festival,2027-10-02\n")
 	h.press("Read the file")
 	h.shows("Added.")
 	h.more("Which day")
@@ -145,6 +144,82 @@ func (h *hands) city() {
 	link := browse.Tell[string](h.t, h.ctx, `document.getElementById("link-0").value`)
 	if res, body := get(h.t, link, ""); res.StatusCode != http.StatusOK || !strings.Contains(string(body), "Harbor Lights Festival") {
 		h.t.Errorf("the link to the shortlist: %s", res.Status)
+	}
+}
+
+// upload chooses a file in the page's form.
+func (h *hands) upload(name, text string) {
+	h.t.Helper()
+	file := filepath.Join(h.t.TempDir(), name)
+	write(h.t, file, text)
+	browse.Do(h.t, h.ctx, chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
+}
+
+// moved: the wedding has another day, and the history tells what that did; to
+// go back to the version before brings the old day again.
+func (h *hands) moved() {
+	h.t.Helper()
+	h.more("The wedding")
+	h.write("wedding-date", "10022027")
+	h.press("Save")
+	h.press("Next")
+	h.shows("Sat 2 Oct 2027")
+	h.more("History")
+	h.shows("The wedding moved from Sat 18 Sep to Sat 2 Oct 2027")
+	h.press("Go back to this one") // the first is the one before
+	n := regexp.MustCompile(`version (\d+)`).FindStringSubmatch(browse.Tell[string](h.t, h.ctx, `document.querySelector("main form").textContent`))
+	if n == nil {
+		h.t.Fatal("the page does not say to which version")
+	}
+	h.press("Go back to version " + n[1])
+	h.press("Next")
+	h.shows("Sat 18 Sep 2027")
+}
+
+// paper: a month as it is printed, and whether the print is still current.
+func (h *hands) paper() {
+	h.t.Helper()
+	h.more("Print")
+	pdf, err := chromedp.Call(h.ctx, page.PrintToPDF, page.PrintToPDFParams{})
+	if err != nil || len(pdf.Data) == 0 {
+		h.t.Errorf("the month does not print: %v", err)
+	}
+	const ask = `document.querySelector(".foot svg").getAttribute("aria-label").replace("Code that leads to ", "")`
+	browse.Do(h.t, h.ctx, chromedp.Navigate(browse.Tell[string](h.t, h.ctx, ask)))
+	h.shows("current")
+}
+
+// back: what was typed and not sent is there when the back button leads to it.
+func (h *hands) back() {
+	h.t.Helper()
+	h.press("People")
+	h.press("Add somebody")
+	h.write("people-new--name", "Kofi Amberley")
+	h.press("Dates")
+	browse.Do(h.t, h.ctx, chromedp.NavigateBack())
+	if name := browse.Tell[string](h.t, h.ctx, `document.getElementById("people-new--name").value`); name != "Kofi Amberley" {
+		h.t.Errorf("after the back button the name is %q", name)
+	}
+}
+
+// signedOut: a session that ends while a form is filled in loses nothing.
+func (h *hands) signedOut() {
+	h.t.Helper()
+	h.choose("people-new--part", "Attendant")
+	if _, err := chromedp.Call(h.ctx, network.ClearBrowserCookies, cdp.Empty{}); err != nil {
+		h.t.Fatal(err)
+	}
+	h.answers("Add them", http.StatusUnauthorized)
+	h.shows("Nothing you typed is lost")
+	h.write("name", "Ida")
+	h.write("passphrase", "four plain words here")
+	h.press("Sign in")
+	h.press("Send it again")
+	h.shows("Kofi Amberley")
+	h.more("Signed in as Ida")
+	h.shows("Where you are signed in")
+	if n := browse.Tell[int](h.t, h.ctx, `document.querySelectorAll("main ul.rows > li").length`); n != 2 {
+		h.t.Errorf("%d sessions are listed, not 2", n)
 	}
 }
 

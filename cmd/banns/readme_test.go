@@ -83,7 +83,7 @@ func TestReadme(t *testing.T) {
 			var got string
 			if command, background := strings.CutSuffix(s.command, " &"); background {
 				stop()
-				got, stop = behind(t, dir, env, command, strings.Count(s.output, "\n"))
+				got, stop = behind(t, dir, env, command, strings.Count(strings.TrimRight(s.output, "\n"), "\n")+1)
 			} else {
 				cmd := exec.Command("sh", "-c", s.command)
 				cmd.Dir, cmd.Env = dir, env

@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 //go:embed templates
@@ -21,15 +22,18 @@ var (
 	troubleTemplate = Template(templateFiles, "trouble.html")
 )
 
-// Template is a page made of files, by their names in the folder templates of
-// fsys, inside the layout. They define "body".
-func Template(fsys fs.FS, names ...string) *template.Template {
-	t := template.New("").Funcs(template.FuncMap{"asset": assetPath})
-	t = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/date.html", "templates/marks.html", "templates/compared.html"))
-	for _, name := range names {
-		t = template.Must(t.ParseFS(fsys, "templates/"+name))
-	}
-	return t
+// Template makes a page of files, by their names in the folder templates of
+// fsys, inside the layout. They define "body". It is made when it is first
+// shown: most commands show no page, and wait for none.
+func Template(fsys fs.FS, names ...string) func() *template.Template {
+	return sync.OnceValue(func() *template.Template {
+		t := template.New("").Funcs(template.FuncMap{"asset": assetPath})
+		t = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/date.html", "templates/marks.html", "templates/compared.html"))
+		for _, name := range names {
+			t = template.Must(t.ParseFS(fsys, "templates/"+name))
+		}
+		return t
+	})
 }
 
 // Frame is what every page has.
@@ -55,15 +59,15 @@ const Policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src
 // secret away, since nothing that another site can choose is in a page. A
 // page that no referrer and no cache may keep says nothing; another sets
 // these headers, or the policy, first.
-func Show(w http.ResponseWriter, r *http.Request, status int, t *template.Template, page any) error {
+func Show(w http.ResponseWriter, r *http.Request, status int, t func() *template.Template, page any) error {
 	return ShowPart(w, r, status, t, "layout", page)
 }
 
 // ShowPart is Show for one part of a page, by the name of its template: what a
 // script of ours puts into a page that is open.
-func ShowPart(w http.ResponseWriter, r *http.Request, status int, t *template.Template, part string, page any) error {
+func ShowPart(w http.ResponseWriter, r *http.Request, status int, t func() *template.Template, part string, page any) error {
 	var body bytes.Buffer
-	if err := t.ExecuteTemplate(&body, part, page); err != nil {
+	if err := t().ExecuteTemplate(&body, part, page); err != nil {
 		return err
 	}
 	h := w.Header()

@@ -40,6 +40,7 @@ func Start(t *testing.T) context.Context {
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
 		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
+		chromedp.Flag("disable-features", "BackForwardCache"), // what was typed has to outlive a page that is not kept whole
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-US"), chromedp.Flag("host-resolver-rules", "MAP "+Elsewhere+" 127.0.0.1"))
 	t.Cleanup(cancel)

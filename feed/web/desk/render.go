@@ -12,7 +12,7 @@ import (
 var templateFiles embed.FS
 
 // page is a page made of files, with the desk's own frame and fields at hand.
-func page(names ...string) *template.Template {
+func page(names ...string) func() *template.Template {
 	return web.Template(templateFiles, append(names, "top.html", "form.html")...)
 }
 
