@@ -14,6 +14,11 @@ form.addEventListener("input", () => {
   waiting = setTimeout(read, pause);
 });
 
+// The back button brings what was typed, and says nothing of it.
+addEventListener("pageshow", () => {
+  if ([...form.elements].some((field) => "defaultValue" in field && field.value !== field.defaultValue)) read();
+});
+
 // Enter goes on to the next line, as on paper. The browser presses the form's
 // first button for it, which nobody sees.
 form.addEventListener("submit", (event) => {
