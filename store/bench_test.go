@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 	"time"
 
@@ -24,7 +23,7 @@ import (
 func BenchmarkEdit(b *testing.B) {
 	for _, times := range []int{1, 10} {
 		b.Run(fmt.Sprintf("x%d", times), func(b *testing.B) {
-			s, text := openedIn(b, b.TempDir()), manifold(testdata.Demo, times)
+			s, text := openedIn(b, b.TempDir()), testdata.Manifold(testdata.Demo, times)
 			now := start
 			var ours, pure time.Duration
 			for n := 0; b.Loop(); n++ {
@@ -159,24 +158,4 @@ func onDisk(b *testing.B, s *store.Store, dir string) (size int64) {
 		size += info.Size()
 	}
 	return size
-}
-
-// manifold is the plan with all its agreements the given number of times.
-// With more than one caterer, lines of others name whose headcount they mean.
-func manifold(text []byte, times int) []byte {
-	plain := strings.NewReplacer("with final headcount", "with catering/change-2", "7 days after final headcount", "7 days after catering/change-2").Replace(string(text))
-	head, rest, _ := strings.Cut(plain, "\nagreements:\n")
-	agreements, tail, _ := strings.Cut(rest, "\nappointments:\n")
-	var b strings.Builder
-	b.WriteString(head + "\nagreements:\n" + agreements)
-	for n := 2; n <= times; n++ {
-		for line := range strings.Lines(agreements) {
-			if name, ok := strings.CutPrefix(line, "  "); ok && !strings.HasPrefix(name, " ") && !strings.HasPrefix(name, "#") {
-				line = "  " + strings.TrimSuffix(name, ":\n") + fmt.Sprintf("-%d:\n", n)
-			}
-			b.WriteString(line)
-		}
-	}
-	b.WriteString("\nappointments:\n" + tail)
-	return []byte(b.String())
 }

@@ -89,9 +89,12 @@ type walked struct {
 	accounts                map[string]string // by the word that stands for them among the samples
 }
 
-func walkedSite(t *testing.T) *walked {
+func walkedSite(t testing.TB) *walked { return walkedSiteOf(t, walkedPlan(t)) }
+
+// walkedSiteOf is a site of a plan that holds all that samples name.
+func walkedSiteOf(t testing.TB, plan string) *walked {
 	t.Helper()
-	s := &walked{site: newSite(t, walkedPlan(t), otherPlan)}
+	s := &walked{site: newSite(t, plan, otherPlan)}
 	for wedding, name := range map[string]string{"maren-and-theo": "town", "ada-and-finn": "lake"} {
 		if _, _, err := s.store.AddSource(t.Context(), store.Source{Wedding: wedding, Name: name, Body: testdata.DemoEvents}, winter); err != nil {
 			t.Fatal(err)
@@ -127,7 +130,7 @@ func walkedSite(t *testing.T) *walked {
 
 // keepCopies keeps a contract of an agreement that Theo sees, and one of an
 // agreement that is hidden from him.
-func (s *walked) keepCopies(t *testing.T) {
+func (s *walked) keepCopies(t testing.TB) {
 	t.Helper()
 	id := s.plan(t).Plan.ID
 	for word, agreement := range map[string]string{"COPY": "dress", "HIDDEN-COPY": "brass"} {
