@@ -30,15 +30,11 @@ func (d *Desk) agreementRoutes(r chi.Router) {
 	r.Post("/{agreement}/copies/{copy}", d.answer(d.dropCopy))
 }
 
-// newKey stands in an address where the key of an agreement would, for one
-// that is not in the plan yet.
-const newKey = "new"
-
 // agreementAsked is the agreement that a request is about, as the visitor sees
 // it: an empty one where it is new.
 func agreementAsked(r *http.Request) (*milestones.Agreement, bool) {
 	key := chi.URLParam(r, "agreement")
-	if key == newKey {
+	if key == "" {
 		return &milestones.Agreement{}, true
 	}
 	return sightOf(r).plan.Agreement(key)
@@ -346,7 +342,7 @@ func (d *Desk) freeKey(r *http.Request, service, with string) (string, error) {
 var keyForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,63}$`)
 
 // notKeys are words that stand where an agreement's key would.
-var notKeys = []string{newKey, "wedding", "appointments", "occasions", "countdown"}
+var notKeys = []string{"wedding", "appointments", "occasions", "countdown"}
 
 // keyFor is a key by the service, or else by the vendor, that no agreement
 // has.

@@ -20,6 +20,7 @@ type agreementPage struct {
 	Form     form
 	New      bool
 	Key      string
+	Reads    string // where what is typed is read, below the wedding
 	Standing standing
 	Steps    step // how it stands changes on its day
 	Leaving  string
@@ -91,8 +92,9 @@ func (d *Desk) showAgreement(w http.ResponseWriter, r *http.Request, status int,
 		title = "A new agreement"
 	}
 	p := agreementPage{pageFrame: newPageFrame(r, title, "agreements"), Form: f.form, New: f.now.Key == "", Key: f.now.Key}
+	p.Reads = "agreements/" + p.Key + "/read"
 	if p.New {
-		p.Key = newKey
+		p.Reads = "add/agreement/read"
 	}
 	p.Scripts = []string{"reading.js"}
 	f.fold(&p)

@@ -36,7 +36,10 @@ func (s *site) agreed(t testing.TB, key string) *milestones.Agreement {
 	return a
 }
 
-const theAgreements = "/desk/w/maren-and-theo/agreements"
+const (
+	theAgreements = "/desk/w/maren-and-theo/agreements"
+	addAgreement  = "/desk/w/maren-and-theo/add/agreement"
+)
 
 // under is the text of the element with an id, without line breaks.
 func (p seenPage) under(id string) string {
@@ -94,10 +97,10 @@ func (p seenPage) filled(more url.Values) url.Values {
 func TestWriteDownAnAgreement(t *testing.T) {
 	s := demoSite(t)
 	b := s.atDoor(t)
-	form := b.get(theAgreements+"/new", http.StatusOK).filled(caterer)
+	form := b.get(addAgreement, http.StatusOK).filled(caterer)
 
 	// What it gives, while it is typed: nothing is kept.
-	p := b.post(theAgreements+"/new/read", http.StatusOK, form)
+	p := b.post(addAgreement+"/read", http.StatusOK, form)
 	for id, want := range map[string]string{
 		"gives-agreements-new--price":     "The price comes to $12,950.00.",
 		"gives-agreements-new--pay-new-1": "$3,237.50 Due by Wed 25 Nov 2026. due soon",
@@ -119,7 +122,7 @@ func TestWriteDownAnAgreement(t *testing.T) {
 
 	// Without script, by a button.
 	form.Set("do", "read")
-	shown := b.post(theAgreements+"/new", http.StatusOK, form)
+	shown := b.post(addAgreement, http.StatusOK, form)
 	shown.has("banks are closed that day", "$8,212.50")
 	if got := shown.form().Get("agreements/+/pay/+2/says"); got != "1,500 120 days before the wedding" {
 		t.Errorf("the line is %q after it was shown", got)
@@ -127,7 +130,7 @@ func TestWriteDownAnAgreement(t *testing.T) {
 
 	// Catering is taken, so the vendor gives the key.
 	form.Set("do", "save")
-	kept := b.post(theAgreements+"/new", http.StatusOK, form)
+	kept := b.post(addAgreement, http.StatusOK, form)
 	if kept.URL.Path != theAgreements+"/plum-and-rye" || kept.URL.Query().Get("kept") != "2" {
 		t.Errorf("it leads to %s", kept.URL)
 	}
@@ -144,17 +147,17 @@ func TestWriteDownAnAgreement(t *testing.T) {
 func TestQuoteHasNoStandingOfItsOwn(t *testing.T) {
 	s := demoSite(t)
 	b := s.atDoor(t)
-	form := b.get(theAgreements+"/new?service=kites", http.StatusOK).filled(url.Values{
+	form := b.get(addAgreement+"?service=kites", http.StatusOK).filled(url.Values{
 		"agreements/+/with": {"Kite Hire"}, "agreements/+/pay/+1/says": {"100 on signing"}})
-	p := b.post(theAgreements+"/new/read", http.StatusOK, form)
+	p := b.post(addAgreement+"/read", http.StatusOK, form)
 	if got := p.under("gives-agreements-new--pay-new-1"); got != "$100.00 No day yet: it waits for the signing of Kite Hire. no day yet" {
 		t.Errorf("a quote gives %q", got)
 	}
-	b.post(theAgreements+"/new", http.StatusOK, form).has("only quoted")
+	b.post(addAgreement, http.StatusOK, form).has("only quoted")
 	if a := s.agreed(t, "kites"); a == nil || a.Standing != milestones.Quoted {
 		t.Fatalf("it is kept as %+v", a)
 	}
-	b.post(theAgreements+"/new", http.StatusUnprocessableEntity, url.Values{"seen": {"2"}, "agreements/+/service": {"kites"}}).
+	b.post(addAgreement, http.StatusUnprocessableEntity, url.Values{"seen": {"2"}, "agreements/+/service": {"kites"}}).
 		has("With whom: with is missing")
 }
 
@@ -194,9 +197,9 @@ func TestLineThatIsNotUnderstood(t *testing.T) {
 		t.Error("some of it was kept")
 	}
 	// What another agreement counts from would be in doubt.
-	form = b.get(theAgreements+"/new", http.StatusOK).filled(url.Values{
+	form = b.get(addAgreement, http.StatusOK).filled(url.Values{
 		"agreements/+/pay/+1/says": {"100 by 2027-05-03"}, "agreements/+/change/+1/says": {"final headcount 3 weeks before the wedding"}})
-	p = b.post(theAgreements+"/new/read", http.StatusOK, form)
+	p = b.post(addAgreement+"/read", http.StatusOK, form)
 	if got := p.under("gives-agreements-new--change-new-1"); !strings.HasPrefix(got, `with this line, in the agreement with Lamplighter Pour "final headcount" could be any of catering/change-2 or`) ||
 		!strings.HasSuffix(got, "call it something else here") {
 		t.Errorf("a second headcount gives %q", got)
@@ -365,7 +368,7 @@ func TestAgreementsList(t *testing.T) {
 	}
 	empty := newSite(t, "banns: 1\nwedding: {title: Maren and Theo, date: 2027-09-18, zone: America/Detroit, currency: USD}\n")
 	p = empty.atDoor(t).get(theAgreements, http.StatusOK)
-	p.has("Write down the first agreement", "agreements/new?service=catering")
+	p.has("Write down the first agreement", "add/agreement?service=catering")
 	p.lacks("Write down an agreement")
 	b.get(theAgreements+"/nobody", http.StatusNotFound)
 	b.post(theAgreements+"/nobody/read", http.StatusNotFound, nil)
@@ -394,11 +397,11 @@ func TestHiddenAgreements(t *testing.T) {
 	}
 	// What he comes near to by chance is not told to him.
 	for _, says := range []string{"tune 2 days before brass-run-thruogh", "tune with brass/tune for the last sonk", "tune on last-sonng"} {
-		form := theo.get(theAgreements+"/new", http.StatusOK).filled(url.Values{"agreements/+/with": {"Kite Hire"}, "agreements/+/change/+1/says": {says}})
-		for path, status := range map[string]int{"/new/read": http.StatusOK, "/new": http.StatusUnprocessableEntity} {
-			p := theo.post(theAgreements+path, status, form)
+		form := theo.get(addAgreement, http.StatusOK).filled(url.Values{"agreements/+/with": {"Kite Hire"}, "agreements/+/change/+1/says": {says}})
+		for path, status := range map[string]int{"/read": http.StatusOK, "": http.StatusUnprocessableEntity} {
+			p := theo.post(addAgreement+path, status, form)
 			p.lacks("brass-run-through", "last-song", "last song", "Brass")
-			if path == "/new/read" && !strings.Contains(p.under("gives-agreements-new--change-new-1"), "nothing here is called") {
+			if path == "/read" && !strings.Contains(p.under("gives-agreements-new--change-new-1"), "nothing here is called") {
 				t.Errorf("%q gives %q", says, p.under("gives-agreements-new--change-new-1"))
 			}
 		}

@@ -94,3 +94,25 @@ func TestOnlyOwnersBegin(t *testing.T) {
 		t.Errorf("there are %d weddings: %v", len(all), err)
 	}
 }
+
+// No key that a plan may hold is an address of something else.
+func TestKeysThatAreWords(t *testing.T) {
+	s := newSite(t, `banns: 1
+wedding: {title: Ada and Finn, date: 2027-06-12, zone: UTC, currency: EUR}
+people: {new: {name: Nan Quince, part: family}, add: {name: Ada Quince, part: couple}}
+agreements:
+  new: {with: The Slow Lute, service: music, standing: signed, signed: 2026-10-01, price: "500.00", pay: [balance 7 days before the wedding]}
+  read: {with: The Reed, service: music, standing: quoted}
+appointments: {new: {what: Dancing lesson, on: 2027-05-01, for: [add]}}
+`)
+	b := s.opened(t)
+	const at = "/desk/w/ada-and-finn/"
+	for path, says := range map[string]string{"agreements/new": "The Slow Lute", "agreements/read": "The Reed", "people/new": "Nan Quince",
+		"people/add": "Ada Quince", "appointments/new": "Dancing lesson", "add/agreement": "A new agreement", "add/person": "Add somebody"} {
+		b.get(at+path, http.StatusOK).has(says)
+	}
+	form := b.get(at+"agreements/new", http.StatusOK).form()
+	form.Set("agreements/new/note", "By the door")
+	form.Set("do", "save")
+	b.post(at+"agreements/new", http.StatusOK, form).has("The Slow Lute")
+}

@@ -40,7 +40,7 @@ func beside(id, text string) string {
 func TestReadingWhileTyping(t *testing.T) {
 	s := demoSite(t)
 	ctx := browse.Start(t)
-	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"))
+	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+addAgreement))
 	const form = "agreements-new--"
 	write(t, ctx, form+"with", "Plum and Rye")
 	write(t, ctx, form+"service", "catering")
@@ -93,7 +93,7 @@ func (k *keys) press(all ...string) {
 func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 	s := demoSite(t)
 	ctx := browse.Start(t)
-	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+theAgreements+"/new"),
+	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"), chromedp.Navigate(s.URL+addAgreement),
 		chromedp.Focus(chromedp.CSS("#agreements-new--with")))
 	k := &keys{t: t, ctx: ctx}
 	line := func(list string, n int) string { return caterer.Get(fmt.Sprintf("agreements/+/%s/+%d/says", list, n)) }
@@ -127,10 +127,10 @@ func TestAgreementsAreAccessible(t *testing.T) {
 		width   int64
 	}{{"light", 320}, {"dark", 1280}} {
 		browse.Prefer(t, ctx, view.prefers)
-		for _, page := range []string{"", "/new", "/catering", "/shuttle", "/strings", "/catering/copies"} {
-			browse.Do(t, ctx, chromedp.EmulateViewport(view.width, 800), chromedp.Navigate(s.URL+theAgreements+page))
+		for _, page := range []string{theAgreements, addAgreement, theAgreements + "/catering", theAgreements + "/shuttle", theAgreements + "/strings", theAgreements + "/catering/copies"} {
+			browse.Do(t, ctx, chromedp.EmulateViewport(view.width, 800), chromedp.Navigate(s.URL+page))
 			browse.Tell[any](t, ctx, browse.Unfold)
-			name := fmt.Sprintf("agreements%s at %d px, %s", page, view.width, view.prefers)
+			name := fmt.Sprintf("%s at %d px, %s", page, view.width, view.prefers)
 			browse.Fits(t, ctx, name)
 			browse.Accessible(t, ctx, script, name)
 		}

@@ -117,10 +117,10 @@ func TestKeptContractKeepsItsKey(t *testing.T) {
 	b := s.atDoor(t)
 	b.send(theAgreements+"/film/copies", http.StatusOK, "contract.pdf", []byte("%PDF-1.7"), nil)
 	b.press(b.get(theAgreements+"/film", http.StatusOK), "away", nil)
-	form := b.get(theAgreements+"/new", http.StatusOK).form()
+	form := b.get(addAgreement, http.StatusOK).form()
 	form.Set("agreements/+/with", "Film")
 	form.Set("agreements/+/service", "film")
-	if p := b.post(theAgreements+"/new", http.StatusOK, form); p.URL.Path != theAgreements+"/agreement" {
+	if p := b.post(addAgreement, http.StatusOK, form); p.URL.Path != theAgreements+"/agreement" {
 		t.Errorf("it leads to %s", p.URL)
 	}
 }

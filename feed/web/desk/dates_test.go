@@ -56,7 +56,7 @@ func TestDatesAreCounted(t *testing.T) {
 func TestDatesOfNothing(t *testing.T) {
 	s := newSite(t, "banns: 1\nwedding: {title: Ada and Finn, zone: Europe/Berlin, region: DE, currency: EUR, date: open}\n")
 	p := s.opened(t).get("/desk/w/ada-and-finn/dates", http.StatusOK)
-	p.has("Nothing stands in November 2026", "There are no dates yet", "Without a day yet", "Waits for the wedding date", "Nobody has said that they are away", `people/new"`)
+	p.has("Nothing stands in November 2026", "There are no dates yet", "Without a day yet", "Waits for the wedding date", "Nobody has said that they are away", `add/person"`)
 	if !regexp.MustCompile(`<li class="column-7[^"]*"><p class="when"><time datetime="2026-11-01">`).MatchString(p.Text) {
 		t.Error("Sun 1 Nov 2026 does not stand in the last column of a German week")
 	}

@@ -38,11 +38,11 @@ func (s firstStep) Word() string {
 // calendar has asked for anybody's dates.
 func (s *sight) firstSteps(at string, phone bool) []firstStep {
 	day, place := s.dayStep(at), s.placeStep(at)
-	agreement := firstStep{Says: "The first agreement", Now: "with the contract or the quote before you: whom you pay, what, and by when", To: at + "agreements/new"}
+	agreement := firstStep{Says: "The first agreement", Now: "with the contract or the quote before you: whom you pay, what, and by when", To: at + "add/agreement"}
 	if n := len(s.plan.Agreements); n > 0 {
 		agreement.Done, agreement.Now, agreement.To = true, plural(n, "agreement"), at+"agreements/"
 	}
-	person := firstStep{Says: "The first person", Now: "the two who marry, then whoever pays, helps or has to be somewhere", To: at + "people/new"}
+	person := firstStep{Says: "The first person", Now: "the two who marry, then whoever pays, helps or has to be somewhere", To: at + "add/person"}
 	if n := len(s.plan.People); n > 0 {
 		person.Done, person.Now, person.To = true, s.plan.People[0].Name, at+"people"
 		if n > 1 {

@@ -56,7 +56,7 @@ func TestPeopleOfAnEmptyPlan(t *testing.T) {
 func TestAddingSomebody(t *testing.T) {
 	s := demoSite(t)
 	b := s.planner(t)
-	const at = atWedding + "people/new"
+	const at = atWedding + "add/person"
 	form := b.get(at, http.StatusOK).form()
 	form.Set("people/+/diet", "no eggs")
 	form.Set("measure-1", "dress")
@@ -85,8 +85,8 @@ func TestAddingSomebody(t *testing.T) {
 	if who, ok := s.plan(t).Plan.Person("zoe"); !ok || who.Name != "Zoë Berg" || len(who.Measures) > 0 {
 		t.Errorf("she is kept as %+v", who)
 	}
-	// Keys are nobody else's, no part's, no group's, and no page's.
-	for _, row := range [][2]string{{"Zoe Other", "zoe-other"}, {"Zoe", "zoe-2"}, {"Helper", "helper-2"}, {"Setup", "setup-2"}, {"New", "new-2"}, {"李", "person"}, {"Bram", "bram-2"}} {
+	// Keys are nobody else's, no part's and no group's.
+	for _, row := range [][2]string{{"Zoe Other", "zoe-other"}, {"Zoe", "zoe-2"}, {"Helper", "helper-2"}, {"Setup", "setup-2"}, {"New", "new"}, {"李", "person"}, {"Bram", "bram-2"}} {
 		form := b.get(at, http.StatusOK).form()
 		form.Set("people/+/name", row[0])
 		form.Set("people/+/part", "helper")
@@ -164,12 +164,12 @@ func TestPartnersRecastNobody(t *testing.T) {
 		{"people/kofi", "groups", "dress-party", http.StatusUnprocessableEntity}, // who get ready together, hidden from Theo
 		{"people/kofi", "groups", "setup", http.StatusOK},
 		{"people/kofi", "part", "helper", http.StatusOK},
-		{"people/new", "part", "planner", http.StatusUnprocessableEntity},
-		{"people/new", "part", "helper", http.StatusOK},
+		{"add/person", "part", "planner", http.StatusUnprocessableEntity},
+		{"add/person", "part", "helper", http.StatusOK},
 	} {
 		form := theo.get(atWedding+row.path, http.StatusOK).form()
 		at := "people/kofi/"
-		if row.path == "people/new" {
+		if row.path == "add/person" {
 			at = "people/+/"
 			form.Set(at+"name", "Somebody Else")
 		}

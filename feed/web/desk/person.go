@@ -206,7 +206,7 @@ func (s *sight) checkPerson(key string, f *form, sets []store.Set) {
 // newPersonKey is a key for somebody of that name that nobody has, and no
 // group.
 func (s *sight) newPersonKey(name string) string {
-	taken := []string{"new", milestones.Everybody}
+	taken := []string{milestones.Everybody}
 	for _, part := range milestones.Parts {
 		taken = append(taken, string(part))
 	}

@@ -92,7 +92,7 @@ func TestHiddenThingsHaveNoName(t *testing.T) {
 			hall + "change/+1/says": {"bar count 3 days before " + name}, hall + "cancel/+1/says": {"600 until 80 days before " + name}})
 		same(name, hall+"read", url.Values{hall + "cancel/+1/says": {"700 from 3 days before " + name}, hall + "change/+1/says": {"bar count with " + name},
 			hall + "change/change-1/says": {"menu choice 3 dyas before " + name}, hall + "postpone/says": {"once, with 30 days' notice before " + name}})
-		same(name, "agreements/new/read", url.Values{"agreements/new/with": {"The Van"}, "agreements/new/change/+1/says": {"route 3 days before " + name}})
+		same(name, "add/agreement/read", url.Values{"agreements/+/with": {"The Van"}, "agreements/+/change/+1/says": {"route 3 days before " + name}})
 		same(name, "add/appointment", url.Values{"appointments/+/what": {"Talk"}, "appointments/+/when": {"3 days before " + name}})
 		same(name, "add/occasion", url.Values{"occasions/+/what": {"Brunch"}, "occasions/+/when": {"3 days after " + name}})
 		same(name, "add/milestone", url.Values{"countdown/add/+/what": {"Pack"}, "countdown/add/+/when": {"3 days before " + name}})
