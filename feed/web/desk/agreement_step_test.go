@@ -1,0 +1,103 @@
+package desk_test
+
+import (
+	"net/http"
+	"net/url"
+	"testing"
+
+	"banns/milestones"
+)
+
+// press sends a page's form by one of its buttons.
+func (b *browser) press(p seenPage, button string, more url.Values) seenPage {
+	b.t.Helper()
+	form := p.filled(more)
+	p.has(`value="` + button + `"`)
+	form.Set("do", button)
+	return b.post(p.URL.Path, http.StatusOK, form)
+}
+
+func TestStepsOfALine(t *testing.T) {
+	s := demoSite(t)
+	b := s.atDoor(t)
+	p := b.get(theAgreements+"/catering", http.StatusOK)
+	if sum := p.form().Get("step/pay/pay-2/sum"); sum != "6083.21" {
+		t.Errorf("the sum to be paid is %q", sum)
+	}
+	// What was typed beside is kept with it.
+	p = b.press(p, "paid pay/pay-2", url.Values{"step/pay/pay-2/on": {"2027-05-20"}, "agreements/catering/note": {"Ask about ice."}})
+	if p.URL.Fragment != "" && p.URL.Fragment != "line-pay-pay-2" {
+		t.Errorf("it leads to %s", p.URL)
+	}
+	p.has("Undo: paid on Thu 20 May 2027: $6,083.21")
+	if a := s.agreed(t, "catering"); a.Pay[1].Done.String() != "2027-05-20" || *a.Pay[1].Amount != 608321 || a.Note != "Ask about ice." {
+		t.Errorf("it is kept as %+v", a.Pay[1].Line)
+	}
+	p = b.press(p, "undo pay/pay-2", nil)
+	if a := s.agreed(t, "catering"); !a.Pay[1].Done.IsZero() || a.Pay[1].Amount != nil {
+		t.Errorf("taken back it is %+v", a.Pay[1].Line)
+	}
+	p = b.press(p, "done change/change-2", url.Values{"step/change/change-2/on": {"2026-11-20"}, "step/change/change-2/given": {"131"}})
+	p.has("Undo: given on Fri 20 Nov 2026: 131", "The price comes to $16,602.10.")
+	p = b.press(p, "came pay/pay-4", url.Values{"step/pay/pay-4/back/on": {"2027-10-01"}})
+	if a := s.agreed(t, "catering"); a.Pay[3].CameBack.String() != "2027-10-01" || !a.Pay[3].Done.IsZero() || a.Change[1].Given != 131 {
+		t.Errorf("it is kept as %+v and %+v", a.Pay[3].Line, a.Change[1].Line)
+	}
+	p = b.press(p, "stayed pay/pay-4", nil)
+	p = b.press(p, "done papers/paper-1", url.Values{"step/papers/paper-1/on": {"2026-11-24"}})
+	p = b.press(p, "away papers/paper-1", nil)
+	if a := s.agreed(t, "catering"); !a.Pay[3].CameBack.IsZero() || len(a.Papers) != 0 {
+		t.Errorf("it is kept as %+v", a)
+	}
+	// A step without its day is none, and says so.
+	form := p.filled(url.Values{"step/pay/pay-2/on": {""}})
+	form.Set("do", "paid pay/pay-2")
+	b.post(theAgreements+"/catering", http.StatusUnprocessableEntity, form).has("the day is missing", "Write the day on which it was.")
+	form.Set("do", "paid pay/pay-99")
+	b.post(theAgreements+"/catering", http.StatusNotFound, form)
+}
+
+// Of equal payments each has its day.
+func TestStepsOfEqualPayments(t *testing.T) {
+	s := demoSite(t)
+	b := s.atDoor(t)
+	p := b.get(theAgreements+"/photography", http.StatusOK)
+	for n, on := range []string{"2027-02-18", "2027-03-18"} {
+		p = b.press(p, "paid pay/pay-2", url.Values{"step/pay/pay-2/on": {on}})
+		if a := s.agreed(t, "photography"); len(a.Pay[1].DoneParts) != n+1 || !a.Pay[1].Done.IsZero() || a.Pay[1].DoneParts[n].String() != on {
+			t.Fatalf("after %d it is %+v", n+1, a.Pay[1].Line)
+		}
+	}
+	p.has("Third of 6 paid on", "Undo: second of 6 paid on Thu 18 Mar 2027: $553.33")
+	p = b.press(p, "undo pay/pay-2", nil)
+	b.press(p, "undo pay/pay-2", nil)
+	if a := s.agreed(t, "photography"); len(a.Pay[1].DoneParts) != 0 || a.Pay[1].Amount != nil {
+		t.Errorf("taken back it is %+v", a.Pay[1].Line)
+	}
+}
+
+func TestStandings(t *testing.T) {
+	s := demoSite(t)
+	b := s.atDoor(t)
+	on := func(day string) url.Values { return url.Values{"step/standing/on": {day}} }
+	p := b.press(b.get(theAgreements+"/film", http.StatusOK), "signed", on("2026-11-24"))
+	p.has("signed</strong> on Tue 24 Nov 2026", "Leaving today would cost $1,160.00 in all")
+	p = b.press(p, "ended", on("2026-11-25"))
+	p.has("ended</strong> on Wed 25 Nov 2026, signed on Tue 24 Nov 2026")
+	if a := s.agreed(t, "film"); a.Standing != milestones.Ended || len(a.Dates) != 1 {
+		t.Errorf("it is kept as %+v", a)
+	}
+	p = b.press(p, "holds", nil)
+	if a := s.agreed(t, "film"); a.Standing != milestones.Signed || len(a.Dates) != 0 {
+		t.Errorf("taken back it is %+v", a)
+	}
+	p = b.press(p, "replaced", on("2026-11-25"))
+	p = b.press(b.press(p, "holds", nil), "quoted", nil)
+	if a := s.agreed(t, "film"); a.Standing != milestones.Quoted || !a.Signed.IsZero() {
+		t.Errorf("taken back it is %+v", a)
+	}
+	gone := b.press(p, "away", nil)
+	if gone.URL.Path != theAgreements+"/" || s.agreed(t, "film") != nil {
+		t.Errorf("taken away, it leads to %s", gone.URL)
+	}
+}
