@@ -9,10 +9,10 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"regexp"
 	"strings"
 	"text/template"
 
+	"banns/conflicts"
 	"banns/milestones"
 	"banns/store"
 )
@@ -50,6 +50,10 @@ func (c *newCmd) Run(e *env) error {
 		}
 	}
 	c.ask(e)
+	if err := aRegion(c.Region); err != nil {
+		return err
+	}
+	c.Region, _ = conflicts.Place(c.Region)
 	c.Today = e.day(c.Zone)
 	var text strings.Builder
 	t := template.Must(template.New("plan").Funcs(template.FuncMap{"quote": quote}).Parse(newPlan))
@@ -129,12 +133,9 @@ func aZone(s string) error {
 	return err
 }
 
-// regionForm is a code of ISO 3166: a country, and perhaps a part of it.
-var regionForm = regexp.MustCompile(`^[A-Za-z]{2}(-[A-Za-z0-9]{1,3})?$`)
-
 func aRegion(s string) error {
-	if !regionForm.MatchString(s) {
-		return fmt.Errorf("%q is no code of a country or a part of one; write for instance US-MI, IE or DE", s)
+	if _, known := conflicts.Place(s); !known {
+		return wrongf("%q is no country, state or province that is known by name; write its code, such as US-MI, IE or DE", s)
 	}
 	return nil
 }

@@ -161,7 +161,7 @@ func (f *agreementForm) lineKeys(list milestones.List) []string {
 	slices.Sort(gone)
 	keys = append(keys, gone...)
 	slices.Sort(fresh)
-	written := f.written(list, keys, fresh)
+	written := f.written(list, fresh)
 	empty := max(1, len(usualOf(f.service()).lacking(list, written)))
 	if f.now.Key == "" {
 		empty = max(1, offered[list]-len(fresh))
@@ -190,7 +190,7 @@ func (f *agreementForm) service() string {
 }
 
 // written are the phrases of a list, as they were sent or else stand.
-func (f *agreementForm) written(list milestones.List, keys []string, fresh []int) []string {
+func (f *agreementForm) written(list milestones.List, fresh []int) []string {
 	var all []string
 	for _, l := range linesOf(f.now, list) {
 		all = append(all, l.Says)

@@ -19,7 +19,7 @@ type sharedLink struct {
 }
 
 // sharedLinks are the links of the wedding that are open, the newest first.
-func (d *Desk) sharedLinks(r *http.Request, a asked) ([]sharedLink, error) {
+func (d *Desk) sharedLinks(r *http.Request) ([]sharedLink, error) {
 	s := sightOf(r)
 	open, err := d.Store.AllShared(r.Context(), s.ID)
 	if err != nil || len(open) == 0 {

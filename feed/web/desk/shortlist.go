@@ -27,14 +27,14 @@ type addForm struct{ Value, Fault string }
 
 // shortlisted are the plan's candidates as they come out, and the links that
 // show them.
-func (d *Desk) shortlisted(r *http.Request, sub subject, a asked) (shortlist, error) {
+func (d *Desk) shortlisted(r *http.Request, sub subject) (shortlist, error) {
 	found, cautions, err := d.compare(r.Context(), sub, sortedDays(sub.plan.Candidates))
 	if err != nil {
 		return shortlist{}, err
 	}
 	l := shortlist{cautions: cautions}
 	l.Days, l.Common = web.Compare(found)
-	l.Links, err = d.sharedLinks(r, a)
+	l.Links, err = d.sharedLinks(r)
 	return l, err
 }
 

@@ -5,15 +5,13 @@ import (
 	"net/http"
 	"slices"
 
+	"banns/feed"
 	"banns/feed/web"
 	"banns/milestones"
 	"banns/store"
 )
 
 var weddingsTemplate = page("weddings.html", "duty.html")
-
-// soonDays is how many days ahead all weddings are shown together.
-const soonDays = 14
 
 // weddingsPage lists the weddings that the visitor sees, under what is to be
 // done for all of them.
@@ -79,7 +77,7 @@ func (d *Desk) weddings(w http.ResponseWriter, r *http.Request) error {
 func (s *sight) near(at string) (late, soon []duty) {
 	late, coming := s.duties(at)
 	for _, one := range coming {
-		if one.Date.Day.DaysSince(s.today) <= soonDays {
+		if one.Date.Day.DaysSince(s.today) <= feed.SoonDays {
 			soon = append(soon, one)
 		}
 	}
