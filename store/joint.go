@@ -197,6 +197,29 @@ func (s *Store) Joints(ctx context.Context) ([]Joint, error) {
 	return all, nil
 }
 
+// JointsOf are the joint feeds that carry a reader, each with its title and
+// its token alone.
+func (s *Store) JointsOf(ctx context.Context, r Reader) ([]Joint, error) {
+	ids, err := numbers(ctx, s.db, `select f.id from carries c join feed f on f.id = c.feed
+		where c.wedding = ? and c.person = ? and f.name != '' order by f.title`, r.Wedding, r.Person)
+	if err != nil {
+		return nil, err
+	}
+	var all []Joint
+	for _, id := range ids {
+		f, err := feedByID(ctx, s.db, id)
+		if err != nil {
+			return nil, err
+		}
+		j := Joint{Name: f.name, Title: f.title}
+		if j.Token, err = s.tokenOf(ctx, s.db, id); err != nil {
+			return nil, err
+		}
+		all = append(all, j)
+	}
+	return all, nil
+}
+
 func jointIDs(ctx context.Context, q querier) ([]int64, error) {
 	return numbers(ctx, q, "select id from feed where name != '' order by name")
 }

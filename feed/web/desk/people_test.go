@@ -9,6 +9,7 @@ import (
 	"golang.org/x/net/html"
 
 	"banns/store"
+	"banns/testdata"
 )
 
 const atWedding = "/desk/w/maren-and-theo/"
@@ -242,4 +243,24 @@ func TestPartnersTakeSomebodyOut(t *testing.T) {
 		t.Error("Fern is gone")
 	}
 	s.planner(t).post(atWedding+"people/fern/out", http.StatusUnprocessableEntity, nil).has("zeppelin", "ushers")
+}
+
+// Whoever plans all weddings is told of the link that opens somebody's dates
+// of several; nobody else is.
+func TestJointLinkOfAPerson(t *testing.T) {
+	s := newSite(t, string(testdata.Demo), strings.Replace(string(testdata.Demo), "title: Maren and Theo", "title: Ida and Ivo", 1))
+	who := []store.Pair{{Wedding: "maren-and-theo", Person: "odile"}, {Wedding: "ida-and-ivo", Person: "odile"}}
+	j, err := s.store.Together(t.Context(), "odiles", "The weddings of Odile", who, s.now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := s.opened(t)
+	b.get(atWedding+"people/odile", http.StatusOK).has(`/p/` + j.Token + `">The weddings of Odile</a>, with the dates of other weddings`)
+	b.get(atWedding+"people/priya", http.StatusOK).lacks("Also in")
+	s.theo(t).get(atWedding+"people/odile", http.StatusOK).lacks("The weddings of Odile", j.Token)
+	s.comesIn(t, "Pia", store.Invitation{Wedding: "maren-and-theo"}).get(atWedding+"people/odile", http.StatusOK).lacks("The weddings of Odile")
+	if err := s.store.RevokeJoint(t.Context(), "odiles", false, s.now()); err != nil {
+		t.Fatal(err)
+	}
+	b.get(atWedding+"people/odile", http.StatusOK).has("Also in The weddings of Odile, whose link is closed")
 }

@@ -26,6 +26,7 @@ type personPage struct {
 	Dates    int  // how many of theirs the visitor sees
 	MayOpen  bool // their link is the visitor's to have
 	Link     linkState
+	Joints   []jointLink // that carry their dates too; none for who does not see every wedding
 	MayDrop  bool
 	You      bool
 	Form     form
@@ -101,7 +102,42 @@ func (d *Desk) showPerson(w http.ResponseWriter, r *http.Request, status int, wh
 		return err
 	}
 	p.Link = stateOf(links, who.ID())
+	if p.Joints, err = d.jointLinks(r, who); err != nil {
+		return err
+	}
 	return web.Show(w, r, status, personTemplate, p)
+}
+
+// jointLink is a link to somebody's dates of several weddings.
+type jointLink struct{ Title, Page string }
+
+// jointLinks are those that open the dates of who, for an owner: they open
+// dates of other weddings too.
+func (d *Desk) jointLinks(r *http.Request, who *milestones.Person) ([]jointLink, error) {
+	if !visitorOf(r).Owner {
+		return nil, nil
+	}
+	joints, err := d.Store.JointsOf(r.Context(), store.Reader{Wedding: sightOf(r).ID, Person: who.ID()})
+	if err != nil || len(joints) == 0 {
+		return nil, err
+	}
+	base, err := web.Base(r, d.Public, d.Store)
+	if err != nil {
+		return nil, err
+	}
+	var all []jointLink
+	for _, j := range joints {
+		one := jointLink{Title: j.Title}
+		if j.Token != "" {
+			links, err := web.NewLinks(base, j.Token)
+			if err != nil {
+				return nil, err
+			}
+			one.Page = links.Page
+		}
+		all = append(all, one)
+	}
+	return all, nil
 }
 
 // editPerson answers POST of somebody.
