@@ -131,6 +131,9 @@ func (d *Desk) changeAgreement(w http.ResponseWriter, r *http.Request) error {
 		case len(more) == 0:
 			f.Faults = append(f.Faults, fault{Says: "the day is missing: write on which day it was"})
 		}
+		if more, err = d.billed(r, f, more); err != nil {
+			return err
+		}
 		sets = append(sets, more...)
 	}
 	if len(f.Faults) > 0 {

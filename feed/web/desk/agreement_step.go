@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"net/http"
 	"slices"
 	"strconv"
 	"strings"
@@ -269,4 +270,31 @@ func (f *agreementForm) undo(list milestones.List, key string) []store.Set {
 		return []store.Set{done, {Path: at + "/given"}}
 	}
 	return []store.Set{done}
+}
+
+// lookBack is how many versions are gone through for what a line said before
+// it was done.
+const lookBack = 50
+
+// billed has a payment that is taken back keep the sum that it had before it
+// was paid, such as an invoice's.
+func (d *Desk) billed(r *http.Request, f *agreementForm, sets []store.Set) ([]store.Set, error) {
+	verb, at, _ := strings.Cut(f.sent.Get("do"), " ")
+	line := f.base + "/" + at
+	n := slices.IndexFunc(sets, func(s store.Set) bool { return s.Path == line+"/amount" })
+	if verb != "undo" || n < 0 {
+		return sets, nil
+	}
+	newest := f.s.plan.Version
+	versions, err := d.Store.LoadVersions(r.Context(), f.s.ID, max(1, newest-lookBack), newest)
+	if err != nil {
+		return nil, err
+	}
+	for v := newest; v >= max(1, newest-lookBack); v-- {
+		if doc := versions[v]; doc != nil && len(doc.At(line+"/done")) == 0 {
+			sets[n].Value = doc.At(line + "/amount")
+			break
+		}
+	}
+	return sets, nil
 }

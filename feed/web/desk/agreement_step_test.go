@@ -101,3 +101,29 @@ func TestStandings(t *testing.T) {
 		t.Errorf("taken away, it leads to %s", gone.URL)
 	}
 }
+
+// A payment that was not made after all has the sum again that its invoice gave.
+func TestUndoBringsTheInvoiceBack(t *testing.T) {
+	s := newSite(t, `banns: 1
+wedding: {title: Maren and Theo, date: 2027-09-18, zone: America/Detroit, currency: USD}
+people: {maren: {name: Maren Okafor, part: couple}}
+agreements:
+  hall:
+    with: The Hall
+    service: venue
+    standing: signed
+    signed: 2026-10-01
+    price: "900.00"
+    pay: [{key: pay-1, says: 50% on 2026-12-01, amount: "455.00"}, balance 14 days before the wedding]
+`)
+	b := s.atDoor(t)
+	const hall = theAgreements + "/hall"
+	paid := b.press(b.get(hall, http.StatusOK), "paid pay/pay-1", url.Values{"step/pay/pay-1/on": {"2026-11-25"}, "step/pay/pay-1/sum": {"450"}})
+	if p := s.agreed(t, "hall").Pay[0]; p.Amount == nil || *p.Amount != 45000 || p.Done.IsZero() {
+		t.Fatalf("it is paid as %+v", p)
+	}
+	b.press(paid, "undo pay/pay-1", nil)
+	if p := s.agreed(t, "hall").Pay[0]; p.Amount == nil || *p.Amount != 45500 || !p.Done.IsZero() {
+		t.Errorf("taken back, it is %+v", p)
+	}
+}
