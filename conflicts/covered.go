@@ -29,12 +29,12 @@ var countryNames = map[string]string{
 	"PL": "Poland", "PT": "Portugal", "SE": "Sweden", "SI": "Slovenia", "SK": "Slovakia", "US": "United States",
 }
 
-// Place is the ISO 3166 code of a country, or of a part of one, from its name
+// RegionCalled is the ISO 3166 code of a country, or of a part of one, from its name
 // or its code in any spelling: United States, Ohio, us-oh. A code is taken as
 // it stands, whether or not its holidays are known; a name is known where it
 // is of a country that is covered, of a state of the US or of a province of
 // Canada.
-func Place(name string) (code string, known bool) {
+func RegionCalled(name string) (code string, known bool) {
 	name = strings.Join(strings.Fields(name), " ")
 	for code, of := range countryNames {
 		if strings.EqualFold(of, name) {
@@ -46,15 +46,15 @@ func Place(name string) (code string, known bool) {
 			return code, true
 		}
 	}
-	if code := canonical(name); placeForm.MatchString(code) {
+	if code := canonical(name); regionForm.MatchString(code) {
 		return code, true
 	}
 	return "", false
 }
 
-// placeForm is that of a code of ISO 3166-1 alpha-2, perhaps with one of
+// regionForm is that of a code of ISO 3166-1 alpha-2, perhaps with one of
 // ISO 3166-2 behind it.
-var placeForm = regexp.MustCompile(`^[A-Z]{2}(-[A-Z0-9]{1,3})?$`)
+var regionForm = regexp.MustCompile(`^[A-Z]{2}(-[A-Z0-9]{1,3})?$`)
 
 // partNames are the states of the US and the provinces of Canada, by their
 // codes in ISO 3166-2. Georgia is the state.

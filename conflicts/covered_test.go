@@ -19,11 +19,11 @@ func TestCovered(t *testing.T) {
 	}
 }
 
-// A place goes by its name or its code.
-func TestPlace(t *testing.T) {
+// A region goes by its name or its code.
+func TestRegionCalled(t *testing.T) {
 	for name, want := range map[string]string{"Ohio": "US-OH", "  united  states": "US", "us-oh": "US-OH", "UK": "GB", "uk-sct": "GB-SCT", "jp": "JP",
 		"New York": "US-NY", "Quebec": "CA-QC", "Ireland": "IE", "Ohios": "", "U.S.": "", "": ""} {
-		if code, known := Place(name); code != want || known != (want != "") {
+		if code, known := RegionCalled(name); code != want || known != (want != "") {
 			t.Errorf("%q is %q, %t", name, code, known)
 		}
 	}

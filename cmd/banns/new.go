@@ -53,7 +53,7 @@ func (c *newCmd) Run(e *env) error {
 	if err := aRegion(c.Region); err != nil {
 		return err
 	}
-	c.Region, _ = conflicts.Place(c.Region)
+	c.Region, _ = conflicts.RegionCalled(c.Region)
 	c.Today = e.day(c.Zone)
 	var text strings.Builder
 	t := template.Must(template.New("plan").Funcs(template.FuncMap{"quote": quote}).Parse(newPlan))
@@ -134,7 +134,7 @@ func aZone(s string) error {
 }
 
 func aRegion(s string) error {
-	if _, known := conflicts.Place(s); !known {
+	if _, known := conflicts.RegionCalled(s); !known {
 		return wrongf("%q is no country, state or province that is known by name; write its code, such as US-MI, IE or DE", s)
 	}
 	return nil

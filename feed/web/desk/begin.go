@@ -76,7 +76,7 @@ func (d *Desk) begun(w http.ResponseWriter, r *http.Request) error {
 		return web.Trouble(w, r, http.StatusBadRequest, "Nothing was changed", "What was sent could not be read. Go back, and try once more.")
 	}
 	f := weddingForm()
-	f.placed(r.PostForm)
+	f.coded(r.PostForm)
 	sets := f.sets(r.PostForm)
 	if text := f.value("wedding/currency"); text == "" {
 		sets = append(sets, store.Set{Path: "wedding/currency", Value: usualCurrency(f.value("wedding/region"))})

@@ -42,12 +42,12 @@ func dayForm(doc *store.Document) form {
 	)
 }
 
-// placed has a form's region go by its code, and reports whether it has one or
+// coded has a form's region go by its code, and reports whether it has one or
 // none; otherwise the form holds what was sent, and the fault.
-func (f *form) placed(sent url.Values) bool {
+func (f *form) coded(sent url.Values) bool {
 	const path = "wedding/region"
 	name := strings.TrimSpace(sent.Get(path))
-	code, known := conflicts.Place(name)
+	code, known := conflicts.RegionCalled(name)
 	if name != "" && !known {
 		f.sets(sent)
 		f.fault(path, fmt.Sprintf("%q is no country, state or province that is known by name", name), "pick a country, or write a code such as US-OH")
@@ -62,7 +62,7 @@ func (f *form) placed(sent url.Values) bool {
 // saveDay answers POST of the wedding's own facts.
 func (d *Desk) saveDay(w http.ResponseWriter, r *http.Request) error {
 	f := dayForm(sightOf(r).doc)
-	if !f.placed(r.PostForm) {
+	if !f.coded(r.PostForm) {
 		return d.showDay(w, r, http.StatusUnprocessableEntity, f)
 	}
 	return d.save(w, r, &f, "day", func(status int) error { return d.showDay(w, r, status, f) })
