@@ -137,6 +137,7 @@ func (h *hands) person(name, part string) {
 // ladders, four people; then the calendars of those who should have the dates
 // have them, and nothing else. The days were reckoned by hand.
 func TestFromNothing(t *testing.T) {
+	t.Parallel()
 	for name, width := range map[string]int64{"phone": 390, "desk": 1280} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
