@@ -49,7 +49,7 @@ func (h *hands) tick(name, value string) {
 // choose takes one of the options of a field: a tap opens it, another chooses.
 func (h *hands) choose(field, label string) {
 	h.t.Helper()
-	browse.Do(h.t, h.ctx, chromedp.SendKeys(chromedp.CSS("#"+field), label))
+	browse.Type(h.t, h.ctx, "#"+field, label)
 	h.taps += 2
 }
 

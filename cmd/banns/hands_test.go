@@ -226,6 +226,6 @@ func (h *hands) signedOut() {
 // writeAt writes into a field that a selector finds.
 func (h *hands) writeAt(field, text string) {
 	h.t.Helper()
-	browse.Do(h.t, h.ctx, chromedp.SendKeys(chromedp.CSS(field), text))
+	browse.Type(h.t, h.ctx, field, text)
 	h.taps, h.keys = h.taps+1, h.keys+len([]rune(text))
 }

@@ -67,6 +67,13 @@ func Tell[T any](t *testing.T, ctx context.Context, script string) T {
 	return v
 }
 
+// Type types into a field that a selector finds, key by key. chromedp.SendKeys
+// does so too, but reads what the page's scripts may be changing.
+func Type(t *testing.T, ctx context.Context, field, text string) {
+	t.Helper()
+	Do(t, ctx, chromedp.Focus(chromedp.CSS(field), chromedp.NodeVisible), chromedp.KeyEvent(text))
+}
+
 // Lend lets the browser in where somebody's jar has cookies of site.
 func Lend(t *testing.T, ctx context.Context, jar http.CookieJar, site string) {
 	t.Helper()

@@ -27,7 +27,7 @@ func comes(t *testing.T, ctx context.Context, script string) {
 // write types into a field of the page.
 func write(t *testing.T, ctx context.Context, id, text string) {
 	t.Helper()
-	browse.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#"+id), text))
+	browse.Type(t, ctx, "#"+id, text)
 }
 
 // beside is a script that tells whether what stands beside a line has a text.
