@@ -28,9 +28,13 @@ const Elsewhere = "phone.example"
 // patience ends a browser that hangs. No test waits for it.
 const patience = 20 * time.Minute
 
-// Start starts Debian's chromium on a profile of its own.
+// Start starts Debian's chromium on a profile of its own. Under -short there
+// are no browsers.
 func Start(t *testing.T) context.Context {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("-short leaves out what only a browser tells")
+	}
 	path, err := exec.LookPath("chromium")
 	if errors.Is(err, exec.ErrNotFound) {
 		err = fmt.Errorf("chromium %w: apt-get install chromium", check.ErrMissing)

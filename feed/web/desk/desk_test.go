@@ -2,15 +2,20 @@ package desk_test
 
 import (
 	"bytes"
+	"database/sql"
 	"io"
+	"io/fs"
 	"log/slog"
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
 	"net/url"
+	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"golang.org/x/net/html"
@@ -50,23 +55,65 @@ func (s *site) pass(d time.Duration) {
 	s.clock = s.clock.Add(d)
 }
 
-func newSite(t testing.TB, plans ...string) *site {
+// folders are stores as importing the plans of that name left them.
+var folders = map[string]fs.FS{}
+
+// stored is a folder of a store with plans in it.
+func stored(t testing.TB, plans ...string) string {
 	t.Helper()
-	s := &site{clock: winter, dir: t.TempDir()}
-	var err error
-	if s.store, err = store.Open(t.Context(), s.dir); err != nil {
+	name := strings.Join(plans, "\x00")
+	if folders[name] == nil {
+		folders[name] = filled(t, plans)
+	}
+	dir := filepath.Join(t.TempDir(), "store")
+	if err := os.CopyFS(dir, folders[name]); err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { s.store.Close() })
+	return dir
+}
+
+// filled imports plans into a new store, and keeps its files.
+func filled(t testing.TB, plans []string) fs.FS {
+	t.Helper()
+	dir := t.TempDir()
+	s, err := store.Open(t.Context(), dir)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, text := range plans {
 		doc, err := store.ReadPlan("plan", []byte(text))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := s.store.Import(t.Context(), store.Import{Document: doc}, winter); err != nil {
+		if _, err := s.Import(t.Context(), store.Import{Document: doc}, winter); err != nil {
 			t.Fatal(err)
 		}
 	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	files := fstest.MapFS{}
+	if err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		files[d.Name()] = &fstest.MapFile{Data: text, Mode: 0o600}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+func newSite(t testing.TB, plans ...string) *site {
+	t.Helper()
+	s := &site{clock: winter, dir: stored(t, plans...)}
+	var err error
+	if s.store, err = store.Open(t.Context(), s.dir); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { s.store.Close() })
 	log := slog.New(slog.NewTextHandler(&s.log, nil))
 	s.desk = desk.New(desk.Options{Store: s.store, Now: s.now, Log: log, Door: "open-sesame"})
 	w, err := web.New(t.Context(), web.Options{Store: s.store, Now: s.now, Log: log, Desk: s.desk, Compare: s.desk.Comparison})
@@ -101,16 +148,72 @@ func (s *site) browser(t testing.TB) *browser {
 	return &browser{t: t, site: s, Client: http.Client{Jar: jar}}
 }
 
-// comesIn is the browser of somebody who came in by a one-time link.
+// comesIn is the browser of somebody who came in by a one-time link. Their
+// account is there already, with a passphrase that was sealed once for all
+// tests, since that is slow on purpose.
 func (s *site) comesIn(t testing.TB, name string, in store.Invitation) *browser {
 	t.Helper()
 	secret, err := s.store.Invite(t.Context(), in, s.now())
 	if err != nil {
 		t.Fatal(err)
 	}
+	account, err := s.store.Accept(t.Context(), secret, s.account(t, name), "", "", s.now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	session, err := s.store.Begin(t.Context(), account.ID, "Go-http-client/1.1", s.now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	at, err := url.Parse(s.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
 	b := s.browser(t)
-	b.post("/desk/in/"+secret, http.StatusOK, url.Values{"name": {name}, "passphrase": {long}})
+	b.Jar.SetCookies(at, []*http.Cookie{{Name: "banns-desk", Value: session, Path: "/"}})
 	return b
+}
+
+// account makes an account that sees nothing yet.
+func (s *site) account(t testing.TB, name string) (id int64) {
+	t.Helper()
+	if err := s.db(t).QueryRowContext(t.Context(), "insert into account (name, passphrase, created_at) values (?, ?, ?) returning id",
+		name, sealed(t), winter.Format(time.RFC3339)).Scan(&id); err != nil {
+		t.Fatal(err)
+	}
+	return id
+}
+
+// db is the site's database, beside the store that has it open.
+func (s *site) db(t testing.TB) *sql.DB {
+	t.Helper()
+	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: s.dir + "/banns.db"}).EscapedPath())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { db.Close() })
+	return db
+}
+
+// kept is what a store keeps of the passphrase long.
+var kept string
+
+func sealed(t testing.TB) string {
+	t.Helper()
+	if kept == "" {
+		s := newSite(t)
+		secret, err := s.store.Invite(t.Context(), store.Invitation{Owner: true}, winter)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := s.store.Accept(t.Context(), secret, 0, "Ida", long, winter); err != nil {
+			t.Fatal(err)
+		}
+		if err := s.db(t).QueryRowContext(t.Context(), "select passphrase from account").Scan(&kept); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return kept
 }
 
 // owner is the browser of the store's owner.

@@ -3,7 +3,6 @@ package desk_test
 import (
 	"bytes"
 	"compress/gzip"
-	"database/sql"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -102,11 +101,7 @@ func TestLongHistory(t *testing.T) {
 func TestUnreadableVersion(t *testing.T) {
 	s := demoSite(t)
 	s.edited(t, "Odile", store.Set{Path: "wedding/start", Value: []string{"15:00"}})
-	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: s.dir + "/banns.db"}).EscapedPath())
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer db.Close()
+	db := s.db(t)
 	var old bytes.Buffer
 	w := gzip.NewWriter(&old)
 	w.Write([]byte("banns: 0\n"))

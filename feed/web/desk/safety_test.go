@@ -66,12 +66,7 @@ type witness struct {
 
 func (s *site) witness(t testing.TB) *witness {
 	t.Helper()
-	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: s.dir + "/banns.db"}).EscapedPath())
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { db.Close() })
-	conn, err := db.Conn(context.Background())
+	conn, err := s.db(t).Conn(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
