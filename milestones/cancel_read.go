@@ -1,8 +1,13 @@
 package milestones
 
-// cancel reads COST until DAY, COST from DAY [to DAY], or COST after that.
+// cancel reads COST until DAY, COST from DAY [to DAY], COST after that, or
+// after that COST.
 func (r reader) cancel(s *CancelStep) (*cursor, bool) {
 	c := newCursor(s.Says)
+	if c.take("after that", "thereafter", "then") != "" {
+		s.Then = r.cost(c, &s.Cost) && c.end()
+		return c, s.Then
+	}
 	if !r.cost(c, &s.Cost) {
 		return c, false
 	}
@@ -85,11 +90,11 @@ func (r reader) cost(c *cursor, cost *Cost) bool {
 }
 
 func (r reader) costPart(c *cursor, part *CostPart) bool {
-	c.take("the")
-	if c.take("nothing") != "" {
+	c.noise()
+	if c.take("nothing", "no charge", "no fee", "no cost", "free of charge", "free") != "" {
 		return true
 	}
-	if c.take("first payment", "deposit") != "" {
+	if c.take("first payment", "deposit", "retainer") != "" {
 		part.Form = FirstPayment
 		return true
 	}

@@ -161,6 +161,8 @@ func TestCosts(t *testing.T) {
 		{"the greater of 40% or 100% of what has been paid", Exactly(500_00)},
 		{"the greater of 60% or 100% of what has been paid", Exactly(600_00)},
 		{"the greater of 50 or the deposit", Exactly(200_00)},
+		{"the retainer", Exactly(200_00)},
+		{"half of the unpaid balance", Exactly(250_00)},
 		{"greater of 10% or 50% of the rest", Exactly(500_00)},
 	}
 	for _, row := range rows {
@@ -210,6 +212,7 @@ func TestLadders(t *testing.T) {
 	}{
 		{"no lines", nil, []string{"says nothing about leaving it"}},
 		{"until, until, after that", cancel("nothing until 2027-05-01", "50% until 2027-08-01", "100% after that"), nil},
+		{"in other words", cancel("free of charge until 2027-05-01", "half until 2027-08-01", "thereafter everything"), nil},
 		{"the same in another order", cancel("100% after that", "50% until 2027-08-01", "nothing until 2027-05-01"), nil},
 		{"from, from: each ends where the next begins", cancel("nothing until 2027-04-30", "50% from 2027-05-01", "100% from 2027-08-02"), nil},
 		{"until, from to, from", cancel("nothing until 2027-05-01", "50% from 2027-05-02 to 2027-08-01", "100% from 2027-08-02"), nil},
@@ -305,17 +308,28 @@ func TestStepBeforeSigning(t *testing.T) {
 	}
 }
 
+// What follows is not said to follow nothing while what it follows is not
+// understood.
+func TestNothingFollowsFaults(t *testing.T) {
+	p := wedding(Agreement{Signed: d(2026, 10, 2), Price: costs(1000_00), Pay: pay("balance on the day"),
+		Cancel: cancel("hlaf until 2027-05-03", "100% after that")})
+	if says := refusal(t, p); !strings.Contains(says, `"hlaf"`) || strings.Contains(says, "follows nothing") {
+		t.Error(says)
+	}
+}
+
 func TestCancelRefused(t *testing.T) {
 	rows := []struct{ says, want string }{
 		{"50%", `stops too early; expected "until"`},
 		{"50% untill 30 days before the wedding", `"untill" is not understood here; did you mean "until"?`},
 		{"50% from 180 days to 91 days before the wedding", `"to" is not understood here; expected "before"`},
-		{"half until 2027-05-03", `at "half", write it as 50%`},
+		{"a third until 2027-05-03", `at "third", write it as 33.33%`},
+		{"half the price until 2027-05-03", `"the" is not understood here`},
+		{"thereafter all of it", `"it" is not understood here`},
 		{"the deposite until 2027-05-03", `"deposite" is not understood here; did you mean "deposit"?`},
 		{"50% of the prize until 2027-05-03", `"prize" is not understood here; did you mean "price"?`},
 		{"the greater of 500 until 2027-05-03", `"until" is not understood here; expected "or"`},
 		{"the greater of 500 plus 5% or 3% until 2027-05-03", `at "plus", what is compared in "the greater of" is one cost each, without "plus"`},
-		{"everything after that", `at "everything", write it as 100%`},
 		{"50% from 2027-05-03 til 2027-06-03", `"til" is not understood here; expected "to"`},
 		{"50% from 2027-05-03 to", `stops too early`},
 		{"50% plus until 2027-05-03", `"until" is not understood here; expected "nothing"`},
@@ -323,6 +337,7 @@ func TestCancelRefused(t *testing.T) {
 		{"50% after this", `"this" is not understood here; did you mean "that"?`},
 		{"50% after that and more", `"and" is not understood here`},
 		{"50% after that", `"50% after that" follows nothing; write a step that ends before it`},
+		{"thereafter everything", `"thereafter everything" follows nothing; write a step that ends before it`},
 	}
 	for _, row := range rows {
 		t.Run(row.says, func(t *testing.T) {

@@ -32,8 +32,19 @@ func (r reader) payment(p *Payment) (*cursor, bool) {
 	} else if !r.sum(c, p) {
 		return c, false
 	}
+	c.isDue()
 	return c, c.timingTo(p.Says, &p.When)
 }
+
+// isDue steps over the verb between a sum and its day, which carries nothing:
+// "is payable", "shall be paid".
+func (c *cursor) isDue() {
+	c.take(verbs...)
+	c.take("payable", "paid", "owed")
+}
+
+// verbs are those of what is due.
+var verbs = []string{"is to be", "are to be", "has to be", "have to be", "needs to be", "must be", "shall be", "will be", "to be", "is", "are"}
 
 // equal reads "3 equal payments monthly" or "three equal monthly payments".
 func (c *cursor) equal() (int, bool) {
@@ -127,7 +138,7 @@ func (r reader) labelled(says string, label *string, t *Timing) (*cursor, bool) 
 			return c, false
 		}
 		found.Says = c.text(says, i, len(c.words))
-		*t, *label = found, strings.TrimRight(c.text(says, 0, i), " ,;:–—-")
+		*t, *label = found, strings.TrimRight(c.text(says, 0, c.nameTo(i)), " ,;:–—-")
 		return c, true
 	}
 	*c.far = best
@@ -135,6 +146,20 @@ func (r reader) labelled(says string, label *string, t *Timing) (*cursor, bool) 
 		*c.far = misread{at: len(c.words), want: []string{"10 days before the wedding", "on 2027-05-03", "with the balance"}}
 	}
 	return c, false
+}
+
+// nameTo is where the name ends that stands before word i: a verb at its end,
+// as of "final headcount is due", is none of it.
+func (c *cursor) nameTo(i int) int {
+	for _, verb := range verbs {
+		words := strings.Fields(verb)
+		if from := i - len(words); from > 0 {
+			if _, all := c.part(from, i).shared(verb); all {
+				return from
+			}
+		}
+	}
+	return i
 }
 
 // cutShort tells why a label ends in the middle of a timing, or is empty.

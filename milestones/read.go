@@ -123,11 +123,13 @@ func (rd *planReader) agreement(a *Agreement, r reader) {
 		*t = Payment{Line: t.Line}
 		line(t.Says, linePath(a, "pay", i), func(r reader) (*cursor, bool) { return r.payment(t) })
 	}
+	unread := len(rd.unread)
 	for i := range a.Cancel {
 		t := &a.Cancel[i]
 		*t = CancelStep{Line: t.Line}
 		line(t.Says, linePath(a, "cancel", i), func(r reader) (*cursor, bool) { return r.cancel(t) })
 	}
+	cancel := len(rd.unread) == unread // every step was understood
 	for i := range a.Change {
 		t := &a.Change[i]
 		*t = ChangeBy{Line: t.Line}
@@ -143,6 +145,9 @@ func (rd *planReader) agreement(a *Agreement, r reader) {
 		line(t.Says, "agreements/"+a.Key+"/postpone", func(r reader) (*cursor, bool) { return r.postpone(t) })
 	}
 	rd.whole(a)
+	if cancel {
+		rd.follows(a)
+	}
 }
 
 // short refuses phrases too long to be read in no time.
@@ -176,13 +181,6 @@ func (rd *planReader) whole(a *Agreement) {
 		rd.fault("agreements/"+a.Key+"/pay", "give the others sums or shares of their own",
 			"only one line can take what remains: one balance, or one set of equal payments")
 	}
-	ends := slices.ContainsFunc(a.Cancel, func(s CancelStep) bool { return s.Until != nil })
-	for i, s := range a.Cancel {
-		if s.Then && !ends {
-			rd.fault(linePath(a, "cancel", i), `write a step that ends before it, as "50% until 90 days before the wedding"`,
-				"%q follows nothing", s.Says)
-		}
-	}
 	labelled := func(label, path string) {
 		if sumInLabel.MatchString(label) {
 			rd.notes = append(rd.notes, Note{path, fmt.Sprintf("the label %q holds a sum, and everyone who sees the line sees its label; use what: for another", label)})
@@ -193,6 +191,17 @@ func (rd *planReader) whole(a *Agreement) {
 	}
 	for i, t := range a.Papers {
 		labelled(t.label(t.Label), linePath(a, "papers", i))
+	}
+}
+
+// follows checks that a step "after that" has one before it.
+func (rd *planReader) follows(a *Agreement) {
+	ends := slices.ContainsFunc(a.Cancel, func(s CancelStep) bool { return s.Until != nil })
+	for i, s := range a.Cancel {
+		if s.Then && !ends {
+			rd.fault(linePath(a, "cancel", i), `write a step that ends before it, as "50% until 90 days before the wedding"`,
+				"%q follows nothing", s.Says)
+		}
 	}
 }
 

@@ -8,12 +8,13 @@ import (
 
 // sum reads 25%, 25% of the rest, or an amount.
 func (r reader) sum(c *cursor, p *Payment) bool {
-	// The first payment is often called a deposit; the word changes nothing.
-	deposit := c.take("a deposit of", "deposit of", "deposit") != ""
+	// The first payment is often called a deposit or a retainer; the word
+	// changes nothing.
+	deposit := c.take("deposit of", "deposit", "retainer of", "retainer") != ""
 	if share, ok := c.percent(); ok {
 		p.Form, p.Share = ByShare, share
 		if !deposit {
-			c.take("deposit")
+			c.take("deposit", "retainer")
 		}
 		if c.take("of") == "" {
 			return true
@@ -29,15 +30,18 @@ func (r reader) sum(c *cursor, p *Payment) bool {
 	if amount, ok := r.amount(c); ok {
 		p.Form, p.Sum = FixedSum, amount
 		if !deposit {
-			c.take("deposit")
+			c.take("deposit", "retainer")
 		}
 		return true
 	}
 	return c.fail("balance", "security", "25%", "1,000.00")
 }
 
-// percent reads 25%, 25 %, 25 percent or twenty-five per cent.
+// percent reads 25%, 25 %, 25 percent, twenty-five per cent or half.
 func (c *cursor) percent() (Percent, bool) {
+	if p := c.worded(); p != 0 {
+		return p, true
+	}
 	mark, text := c.at, c.peek()
 	words := cursor{words: c.words, at: c.at, far: &misread{}}
 	if n, ok := words.number(); ok {
@@ -60,13 +64,27 @@ func (c *cursor) percent() (Percent, bool) {
 	return p, true
 }
 
-// inFigures refuses a share that is a word, and says how to write it.
-func (c *cursor) inFigures() bool {
-	figure := map[string]string{"half": "50%", "all": "100%", "everything": "100%", "third": "33.33%", "quarter": "25%", "free": "nothing"}[c.peek()]
-	if figure != "" {
-		c.refuse("write it as %s", figure)
+// worded reads a share that contracts say in words.
+func (c *cursor) worded() Percent {
+	switch {
+	case c.take("one half", "one-half", "half") != "":
+		return Whole / 2
+	case c.take("one quarter", "one-quarter", "quarter") != "":
+		return Whole / 4
+	case c.take("all", "everything") != "":
+		return Whole
 	}
-	return figure != ""
+	return 0
+}
+
+// inFigures refuses a third, which no share in figures is, and says how to
+// come near.
+func (c *cursor) inFigures() bool {
+	words := *c
+	if words.take("one third", "one-third", "third") == "" {
+		return false
+	}
+	return !c.refuse("write it as 33.33%%")
 }
 
 // amount reads 500, 2,500.00, $500, USD 500 or 500 USD.

@@ -226,6 +226,9 @@ func TestLabels(t *testing.T) {
 		{"Menu for 8 tables by noon on 2027-05-03", "Menu for 8 tables", "by noon on 2027-05-03"},
 		{"the list the day before rehearsal", "the list", "the day before rehearsal"},
 		{"site plan within 21 days of the wedding", "site plan", "within 21 days of the wedding"},
+		{"final headcount is due 14 days before the wedding", "final headcount", "due 14 days before the wedding"},
+		{"The floor plan shall be due on 2027-05-03", "The floor plan", "due on 2027-05-03"},
+		{"who is to be 10 days before the wedding", "who", "10 days before the wedding"},
 	}
 	for _, row := range rows {
 		t.Run(row.phrase, func(t *testing.T) {
