@@ -30,6 +30,7 @@ var rewrites = []struct {
 	{regexp.MustCompile(` by \d\d:\d\d`), spokenHour},
 	{regexp.MustCompile(`the wedding`), sayOne("the wedding", "our wedding", "wedding", "of the wedding")},
 	{regexp.MustCompile(`^balance`), sayOne("balance", "the balance", "the remaining balance", "the rest", "remainder of the price")},
+	{regexp.MustCompile(`^nothing`), sayOne("nothing", "no charge", "no fee", "free of charge")},
 	{regexp.MustCompile(`^security`), sayOne("security", "a security deposit of", "the security")},
 	{regexp.MustCompile(`, back`), sayOne(", back", " returned", "; refunded")},
 	{regexp.MustCompile(`what has been paid`), sayOne("what has been paid", "the amount paid", "what was paid")},
@@ -113,6 +114,7 @@ func spokenShare(t *rapid.T, found string) string {
 	if n, err := strconv.Atoi(number); err == nil && n < 100 {
 		forms = append(forms, inWords(t, n)+" percent", inWords(t, n)+" percent ("+found+")")
 	}
+	forms = append(forms, map[string][]string{"25%": {"a quarter"}, "50%": {"half", "one half"}, "100%": {"all"}}[found]...)
 	return oneOf(t, "share", forms...)
 }
 
