@@ -2,6 +2,8 @@ package milestones
 
 import (
 	"fmt"
+	"regexp"
+	"strings"
 	"sync"
 	"time"
 )
@@ -19,6 +21,45 @@ func Zone(name string) (*time.Location, error) {
 	zones.Store(name, zone)
 	return zone, nil
 }
+
+// ZoneCalled is the name in the IANA time zone database of the zone that
+// somebody calls so: by that name in any spelling (america/new york), by its
+// city alone (Chicago), or as clocks are called in the US (Central Time: the
+// US/ names of the database's file backward).
+func ZoneCalled(name string) (zone string, known bool) {
+	name = strings.Join(strings.Fields(name), " ")
+	if _, err := Zone(name); err == nil {
+		return name, true
+	}
+	said := strings.ToLower(name)
+	for _, clock := range []string{" standard time", " daylight time", " time"} {
+		said = strings.TrimSuffix(said, clock)
+	}
+	if zone, ok := clocksOfUS[said]; ok {
+		return zone, true
+	}
+	title := wordBegins.ReplaceAllStringFunc(said, strings.ToUpper)
+	for _, spelt := range []string{name, title, strings.ToUpper(name)} {
+		for _, area := range zoneAreas {
+			zone := area + strings.ReplaceAll(spelt, " ", "_")
+			if _, err := Zone(zone); err == nil {
+				return zone, true
+			}
+		}
+	}
+	return "", false
+}
+
+var clocksOfUS = map[string]string{
+	"eastern": "America/New_York", "central": "America/Chicago", "mountain": "America/Denver", "pacific": "America/Los_Angeles",
+	"alaska": "America/Anchorage", "hawaii": "Pacific/Honolulu", "arizona": "America/Phoenix",
+}
+
+// zoneAreas are those under which the database has cities.
+var zoneAreas = []string{"", "America/", "Europe/", "Australia/", "Pacific/", "Asia/", "Africa/", "Atlantic/", "Indian/",
+	"America/Indiana/", "America/Kentucky/", "America/North_Dakota/", "America/Argentina/"}
+
+var wordBegins = regexp.MustCompile(`\b[a-z]`)
 
 // ZoneOrUTC is the zone of that name, or UTC where there is none.
 func ZoneOrUTC(name string) *time.Location {

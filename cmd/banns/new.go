@@ -50,10 +50,11 @@ func (c *newCmd) Run(e *env) error {
 		}
 	}
 	c.ask(e)
-	if err := aRegion(c.Region); err != nil {
+	if err := errors.Join(aRegion(c.Region), aZone(c.Zone)); err != nil {
 		return err
 	}
 	c.Region, _ = conflicts.RegionCalled(c.Region)
+	c.Zone, _ = milestones.ZoneCalled(c.Zone)
 	c.Today = e.day(c.Zone)
 	var text strings.Builder
 	t := template.Must(template.New("plan").Funcs(template.FuncMap{"quote": quote}).Parse(newPlan))
@@ -129,6 +130,9 @@ func anHour(s string) error {
 }
 
 func aZone(s string) error {
+	if _, known := milestones.ZoneCalled(s); known {
+		return nil
+	}
 	_, err := milestones.Zone(s)
 	return err
 }

@@ -8,6 +8,7 @@ import (
 
 	"banns/conflicts"
 	"banns/feed/web"
+	"banns/milestones"
 	"banns/store"
 )
 
@@ -35,16 +36,20 @@ func dayForm(doc *store.Document) form {
 		field{Path: "wedding/start", Label: "The hour it begins", Kind: timeKind},
 		field{Path: "wedding/place/name", Label: "The place"},
 		field{Path: "wedding/place/city", Label: "The town"},
-		field{Path: "wedding/zone", Label: "The time zone", Hint: "Such as America/Detroit or Europe/London"},
+		field{Path: "wedding/zone", Label: "The time zone", Hint: "A city that keeps it, such as Detroit or London"},
 		field{Path: "wedding/region", Label: "Whose public holidays count", Options: regions(),
 			Hint: "A country, a state or a province, such as Ohio; or its code, such as US-MI, CA-ON, GB-SCT or DE-BY"},
 		field{Path: "wedding/currency", Label: "The currency of the contracts", Hint: "Such as USD or EUR"},
 	)
 }
 
-// coded has a form's region go by its code, and reports whether it has one or
-// none; otherwise the form holds what was sent, and the fault.
+// coded has a form's zone go by its name in the database of zones, and its
+// region by its code. It reports whether the region has one, or is left out;
+// otherwise the form holds what was sent, and the fault.
 func (f *form) coded(sent url.Values) bool {
+	if zone, known := milestones.ZoneCalled(sent.Get("wedding/zone")); known {
+		sent.Set("wedding/zone", zone)
+	}
 	const path = "wedding/region"
 	name := strings.TrimSpace(sent.Get(path))
 	code, known := conflicts.RegionCalled(name)
