@@ -56,14 +56,25 @@ func sameCost(a, b Leave) bool {
 	return a.Agreement == b.Agreement && a.Cost == b.Cost && slices.Equal(a.Questions, b.Questions)
 }
 
-// Together is what leaving all of them comes to.
+// Together is what leaving all of them comes to. A sum that is not known adds
+// nothing and leaves the whole open; at least nothing is not known either.
 func Together(each []Leave) Leave {
-	all := Leave{Cost: Exactly(0), Paid: Exactly(0), ToPay: Exactly(0), Back: Exactly(0)}
-	for _, one := range each {
-		all.Cost, all.Paid = all.Cost.Plus(one.Cost), all.Paid.Plus(one.Paid)
-		all.ToPay, all.Back = all.ToPay.Plus(one.ToPay), all.Back.Plus(one.Back)
+	sum := func(of func(Leave) Amount) Amount {
+		all, gap := Exactly(0), false
+		for _, one := range each {
+			a := of(one)
+			if !a.Known {
+				a, gap = AtLeast(0), true
+			}
+			all = all.Plus(a)
+		}
+		all.Known = !gap || all.Low > 0
+		return all
 	}
-	return all
+	return Leave{
+		Cost: sum(func(l Leave) Amount { return l.Cost }), Paid: sum(func(l Leave) Amount { return l.Paid }),
+		ToPay: sum(func(l Leave) Amount { return l.ToPay }), Back: sum(func(l Leave) Amount { return l.Back }),
+	}
 }
 
 // Minutes are the first and the last minute of day where the wedding is; of

@@ -48,6 +48,26 @@ func TestLeavingApart(t *testing.T) {
 	}
 }
 
+// What has no price yet hides nothing of what the others cost.
+func TestLeavingTogether(t *testing.T) {
+	known, open, none := Leave{Cost: Exactly(300), Paid: Exactly(100), ToPay: Exactly(200), Back: Exactly(0)}, Leave{Cost: AtLeast(50), Paid: Exactly(50)}, Leave{}
+	for _, row := range []struct {
+		each []Leave
+		want Amount
+	}{
+		{nil, Exactly(0)},
+		{[]Leave{known, known}, Exactly(600)},
+		{[]Leave{known, none}, AtLeast(300)},
+		{[]Leave{none, open, known}, AtLeast(350)},
+		{[]Leave{none, none}, Amount{}},
+	} {
+		got := Together(row.each).Cost
+		if got.Known != row.want.Known || got.Known && got != row.want {
+			t.Errorf("%v together are %+v, want %+v", row.each, got, row.want)
+		}
+	}
+}
+
 // Without an hour, a day on which a cost changes has a low and a high; what
 // is due that day counts from its first minute.
 func TestLeavingWithinADay(t *testing.T) {

@@ -88,14 +88,16 @@ func TestLeavingWithoutADay(t *testing.T) {
 	s := newSite(t, plan)
 	p := s.planner(t).get(atAda+"leaving", http.StatusOK)
 	p.hasRow("The Hall", "$450.00", "$450.00")
+	p.hasRow("In all", "at least $450.00", "at least $450.00", "a sum not known yet", "a sum not known yet")
 	p.has("the wedding has its day", "The price of The Band is not known yet", "a sum not known yet")
 	p.lacks("<figure")
 
 	dated := newSite(t, strings.Replace(plan, "Finn, zone", "Finn, date: 2027-05-08, zone", 1))
 	p = dated.planner(t).get(atAda+"leaving", http.StatusOK)
-	if n := strings.Count(p.Text, "<figure"); n != 1 {
-		t.Errorf("%d pictures, and only what The Hall costs is known", n)
+	if n := strings.Count(p.Text, "<figure"); n != 2 {
+		t.Errorf("%d pictures, and only what The Hall costs is known, and what all cost at least", n)
 	}
+	p.has("All together: leaving costs at least $450.00 on")
 	dated.pass(2 * 365 * 24 * 3600e9)
 	dated.planner(t).get(atAda+"leaving", http.StatusOK).lacks("From today to the wedding")
 }
