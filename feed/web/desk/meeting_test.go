@@ -26,7 +26,9 @@ func TestChangeAnOccasion(t *testing.T) {
 	}
 	form.Set("occasions/rehearsal/when", "2 days before the wedding")
 	form["occasions/rehearsal/for"] = []string{"", "officiant", "bea", "couple"}
-	b.post(path, http.StatusOK, form).has("Saved as version 2", "Thu 16 Sep 2027, 17:30 to 18:30")
+	p = b.post(path, http.StatusOK, form)
+	p.has("Saved as version 2", "Thu 16 Sep 2027, 17:30 to 18:30", `history#v2">What it changed`)
+	b.get(atWedding+"history", http.StatusOK).has(`id="v2"`, "Thu 16 Sep 2027")
 	doc := s.plan(t)
 	if got := doc.At("occasions/rehearsal/for"); !slices.Equal(got, []string{"couple", "officiant", "bea"}) {
 		t.Errorf("the plan asks %v", got)
