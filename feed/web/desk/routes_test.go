@@ -25,14 +25,21 @@ var samples = map[string]sample{
 	"in/{secret}":            {seen: []string{"INVITATION"}},
 	"door/{secret}":          {seen: []string{"open-sesame"}},
 	"agreements/{agreement}": {seen: []string{"dress", "catering"}, hidden: "brass", theirs: "lute"},
-	"copies/{copy}":          {seen: []string{"COPY"}},
+	"copies/{copy}":          {seen: []string{"COPY"}, hidden: "HIDDEN-COPY", theirs: "THEIR-COPY"},
 	"appointments/{key}":     {seen: []string{"cake-tasting"}, hidden: "priya-fitting", theirs: "lesson"},
 	"occasions/{key}":        {seen: []string{"rehearsal"}, hidden: "last-song", theirs: "party"},
-	"questions/{question}":   {seen: []string{"shuttle.change-1.side"}, hidden: "countdown.zeppelin.side"},
-	"history/{version}":      {seen: []string{"1"}},
+	"questions/{question}":   {seen: []string{"shuttle.change-1.side"}, hidden: "countdown.zeppelin.side", theirs: "lute.change-1.side"},
+	"history/{version}":      {seen: []string{"1"}, theirs: "3"}, // of which the walked wedding has two
 	"weigh/{day}":            {seen: []string{"2027-09-25", "2027-09-18"}},
 	"events/{source}":        {seen: []string{"town"}, theirs: "lake"},
-	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin"},
+	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin", theirs: "swans"},
+}
+
+// homes are what some samples stand under, where that is not the first sample
+// of it: a copy stands under its own agreement.
+var homes = map[string]map[string]string{
+	"HIDDEN-COPY": {"agreements/{agreement}": "brass"},
+	"THEIR-COPY":  {"agreements/{agreement}": "dress"}, // both weddings have one, so that only the wedding tells their copies apart
 }
 
 // sample is what stands for one parameter. Hidden is of something that is
@@ -56,18 +63,23 @@ func walkedPlan(t testing.TB) string {
 		"  add:\n", "  add:\n    zeppelin: {what: Order the zeppelin ride, when: within 5 weeks of the wedding, hide from: [theo]}\n")
 }
 
-// otherPlan is a wedding that nobody of the walked one has to do with.
+// otherPlan is a wedding that nobody of the walked one has to do with, with
+// one of everything that a route can ask for.
 const otherPlan = `banns: 1
 wedding: {title: Ada and Finn, date: 2027-06-12, zone: UTC, currency: EUR}
 people:
   ada:  {name: Ada Quince, part: couple}
   finn: {name: Finn Quince, part: couple}
 agreements:
-  lute: {with: The Slow Lute, service: music, standing: signed, signed: 2026-10-01, price: "500.00", pay: [balance 7 days before the wedding]}
+  lute: {with: The Slow Lute, service: music, standing: signed, signed: 2026-10-01, price: "500.00", pay: [balance 7 days before the wedding], change: [songs within 21 days of the wedding]}
+  dress: {with: The Reed Room, service: attire, standing: quoted}
 appointments:
   lesson: {what: Dancing lesson, on: 2027-05-01, for: [couple]}
 occasions:
   party: {what: Garden party, when: on the day, for: [couple]}
+countdown:
+  add:
+    swans: {what: Ask about the swans, when: 5 weeks before the wedding}
 `
 
 // replaced is text with each old replaced by its new, once.
@@ -109,9 +121,17 @@ func walkedSiteOf(t testing.TB, plan string) *walked {
 		t.Fatal(err)
 	}
 	s.accounts = map[string]string{"INVITATION": invitation}
-	edit := store.Edit{Wedding: "maren-and-theo", Seen: 1, Sets: []store.Set{{Path: "agreements/brass/note", Value: []string{"Brass, at the back"}}}}
-	if _, err := s.store.Update(t.Context(), edit, winter); err != nil { // so that there is something to go back to
-		t.Fatal(err)
+	// There is something to go back to, and more of it in the other wedding.
+	for _, note := range []struct {
+		wedding, path string
+		versions      int
+	}{{"maren-and-theo", "agreements/brass/note", 1}, {"ada-and-finn", "agreements/lute/note", 3}} {
+		for n := range note.versions {
+			edit := store.Edit{Wedding: note.wedding, Seen: n + 1, Sets: []store.Set{{Path: note.path, Value: []string{fmt.Sprint("Brass, at the back ", n)}}}}
+			if _, err := s.store.Update(t.Context(), edit, winter); err != nil {
+				t.Fatal(err)
+			}
+		}
 	}
 	for word, wedding := range map[string]string{"ACCOUNT": "maren-and-theo", "THEIR-ACCOUNT": "ada-and-finn"} {
 		doc, err := s.store.Load(t.Context(), wedding)
@@ -128,24 +148,25 @@ func walkedSiteOf(t testing.TB, plan string) *walked {
 	return s
 }
 
-// keepCopies keeps a contract of an agreement that Theo sees, and one of an
-// agreement that is hidden from him.
+// keepCopies keeps a contract of an agreement that Theo sees, one of an
+// agreement that is hidden from him, and one of the other wedding.
 func (s *walked) keepCopies(t testing.TB) {
 	t.Helper()
-	id := s.plan(t).Plan.ID
-	for word, agreement := range map[string]string{"COPY": "dress", "HIDDEN-COPY": "brass"} {
-		if err := s.store.AddFile(t.Context(), id, store.Copy{Agreement: agreement, Name: word + ".txt"}, []byte("as agreed"), winter); err != nil {
-			t.Fatal(err)
-		}
-		all, err := s.store.Copies(t.Context(), id)
+	for _, one := range []struct{ word, wedding, agreement string }{
+		{"COPY", "maren-and-theo", "dress"}, {"HIDDEN-COPY", "maren-and-theo", "brass"}, {"THEIR-COPY", "ada-and-finn", "dress"},
+	} {
+		doc, err := s.store.Load(t.Context(), one.wedding)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, c := range all {
-			if c.Agreement == agreement {
-				s.accounts[word] = fmt.Sprint(c.ID)
-			}
+		if err := s.store.AddFile(t.Context(), doc.Plan.ID, store.Copy{Agreement: one.agreement, Name: one.word + ".txt"}, []byte("as agreed"), winter); err != nil {
+			t.Fatal(err)
 		}
+		all, err := s.store.Copies(t.Context(), doc.Plan.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.accounts[one.word] = fmt.Sprint(all[0].ID) // the newest comes first
 	}
 }
 
@@ -198,15 +219,24 @@ func (r route) parameters(t testing.TB) []string {
 	return all
 }
 
-// path is the route with the first that is seen for each parameter but one.
+// path is the route with the first that is seen for each parameter but one,
+// and but what that one stands under.
 func (s *walked) path(t testing.TB, r route, but, value string) string {
+	t.Helper()
+	return s.filled(t, r, func(p string) string {
+		if p == but {
+			return value
+		}
+		return cmp.Or(homes[value][p], samples[p].seen[0])
+	})
+}
+
+// filled is the route with a sample for each parameter.
+func (s *walked) filled(t testing.TB, r route, of func(p string) string) string {
 	t.Helper()
 	path := r.pattern
 	for _, p := range r.parameters(t) {
-		v := samples[p].seen[0]
-		if p == but {
-			v = value
-		}
+		v := of(p)
 		if account, ok := s.accounts[v]; ok {
 			v = account
 		}
@@ -257,4 +287,16 @@ func (s *walked) hidden(t testing.TB, r route) (hidden, theirs []string) {
 		}
 	}
 	return hidden, theirs
+}
+
+// elsewhere is the path of the route where those of the other wedding find
+// theirs; empty where the route has no such thing.
+func (s *walked) elsewhere(t testing.TB, r route) string {
+	t.Helper()
+	all := r.parameters(t)
+	if !r.ofWedding() || slices.ContainsFunc(all, func(p string) bool { return samples[p].theirs == "" }) {
+		return ""
+	}
+	last := samples[all[len(all)-1]].theirs
+	return s.filled(t, r, func(p string) string { return cmp.Or(homes[last][p], samples[p].theirs) })
 }

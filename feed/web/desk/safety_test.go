@@ -248,8 +248,8 @@ func TestPartnersReachNothingHidden(t *testing.T) {
 	s.theo.get(page, http.StatusOK)
 }
 
-// A planner finds every page, and nothing by names of other weddings or of
-// nothing at all. Looking changes nothing.
+// A planner finds every page, and nothing by names of another wedding, where
+// it does stand, or of nothing at all. Looking changes nothing.
 func TestPlannersFindTheirOwn(t *testing.T) {
 	s := walkedSite(t)
 	w := s.witness(t)
@@ -269,6 +269,11 @@ func TestPlannersFindTheirOwn(t *testing.T) {
 			}
 			if w.changed(t) {
 				t.Errorf("GET %s changes something", path)
+			}
+		}
+		if path := s.elsewhere(t, r); path != "" {
+			if a := s.planner.ask(r.method, path, nil); a.status != http.StatusOK {
+				t.Errorf("nothing is proved by %s: it answers %d to its planner", path, a.status)
 			}
 		}
 	}
