@@ -148,10 +148,17 @@ func walkedSiteOf(t testing.TB, plan string) *walked {
 	return s
 }
 
-// keepCopies keeps a contract of an agreement that Theo sees, one of an
-// agreement that is hidden from him, and one of the other wedding.
+// contract is where a contract is kept elsewhere.
+const contract = "https://example.org/contract"
+
+// keepCopies keeps a contract of an agreement that Theo sees, and a link to
+// it, one of an agreement that is hidden from him, and one of the other
+// wedding.
 func (s *walked) keepCopies(t testing.TB) {
 	t.Helper()
+	if err := s.store.AddLink(t.Context(), s.plan(t).Plan.ID, store.Copy{Agreement: "dress", Link: contract}, winter); err != nil {
+		t.Fatal(err)
+	}
 	for _, one := range []struct{ word, wedding, agreement string }{
 		{"COPY", "maren-and-theo", "dress"}, {"HIDDEN-COPY", "maren-and-theo", "brass"}, {"THEIR-COPY", "ada-and-finn", "dress"},
 	} {

@@ -314,14 +314,13 @@ var (
 	strict  = regexp.MustCompile(`^default-src 'none'(; (style-src 'self'|script-src 'self'|img-src 'self' data:|connect-src 'self'|form-action 'self'|base-uri 'none'|frame-ancestors 'none'))+$`)
 	closing = []string{"form-action 'self'", "base-uri 'none'", "frame-ancestors 'none'"} // which default-src does not stand in for
 	inline  = regexp.MustCompile(`<style|<script[^>]*>[^<]|\son[a-z]+=|\sstyle=|javascript:`)
-	foreign = regexp.MustCompile(`(?:src|href|action|data|srcset|poster)="((?:https?:)?//[^"]*)"`)
 )
 
 // Every answer keeps to itself what it has, and lets a browser do nothing
 // that we did not write.
 func TestHeadersOfTheDesk(t *testing.T) {
 	s := walkedSite(t)
-	nobody := s.browser(t)
+	nobody, left := s.browser(t), map[string]bool{}
 	for _, r := range s.routes(t) {
 		for _, b := range []*browser{s.planner, nobody} {
 			for _, path := range append(s.seen(t, r), "/desk/no/such/page") {
@@ -343,8 +342,14 @@ func TestHeadersOfTheDesk(t *testing.T) {
 					if found := inline.Find(a.raw); found != nil {
 						t.Errorf("%s has %q, which its policy refuses", path, found)
 					}
-					if found := foreign.FindSubmatch(a.raw); found != nil && !strings.HasPrefix(string(found[1]), s.URL) {
-						t.Errorf("%s leads to %s", path, found[1])
+					loads, links := s.foreign(t, a.raw)
+					for _, at := range loads {
+						t.Errorf("%s loads from or sends to %s", path, at)
+					}
+					for _, at := range links {
+						if left[at] = true; !slices.Contains(known, at) {
+							t.Errorf("%s leads to %s, which is not among those that a page may lead to", path, at)
+						}
 					}
 				}
 				for name, value := range want {
@@ -358,6 +363,11 @@ func TestHeadersOfTheDesk(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+	for _, at := range known {
+		if !left[at] {
+			t.Errorf("no page leads to %s any more: it is not to be known", at)
 		}
 	}
 }
