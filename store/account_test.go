@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"errors"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -47,6 +48,9 @@ func TestOwnerGetsIn(t *testing.T) {
 	a, err := s.Accept(ctx, secret, 0, " Ida ", long, start.Add(time.Hour))
 	if err != nil || !a.Owner || a.Name != "Ida" {
 		t.Fatalf("the owner is %+v: %v", a, err)
+	}
+	if kept, want := one[string](t, s.DB(), "select passphrase from account"), "$argon2id$v=19$m=65536,t=3,p=4$"; !strings.HasPrefix(kept, want) { // RFC 9106 section 4
+		t.Errorf("a passphrase is kept as %q, and not %s…", kept, want)
 	}
 	if _, err := s.Accept(ctx, secret, 0, "Eve", long, start.Add(time.Hour)); !errors.Is(err, store.ErrSpent) {
 		t.Errorf("the link opened twice: %v", err)

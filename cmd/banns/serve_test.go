@@ -8,6 +8,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -79,11 +80,16 @@ func (c *child) until(t *testing.T, mark string) string {
 	}
 }
 
-// stop ends the child as an operator would, and wants it to end well.
-func (c *child) stop(t *testing.T) {
+// stop ends the child as an operator would, and wants it to end well. It is
+// what the child printed that nobody has read.
+func (c *child) stop(t *testing.T) string {
 	t.Helper()
 	if err := c.Process.Signal(syscall.SIGTERM); err != nil {
 		t.Fatal(err)
+	}
+	rest, err := io.ReadAll(c.out)
+	if err != nil {
+		t.Error(err)
 	}
 	if err := c.Wait(); err != nil {
 		t.Errorf("%v\n%s", err, c.errs.String())
@@ -91,6 +97,7 @@ func (c *child) stop(t *testing.T) {
 	if !strings.Contains(c.errs.String(), "banns: stopped") {
 		t.Errorf("it did not say that it stopped:\n%s", c.errs.String())
 	}
+	return string(rest)
 }
 
 func get(t *testing.T, url, etag string) (*http.Response, []byte) {
@@ -189,7 +196,9 @@ func TestServe(t *testing.T) {
 	}
 	banns("import", "../../testdata/plans/maren-and-theo.yaml")
 	at := freePort(t)
-	c := start(t, "--data", data, "serve", "--listen", at, "--public", "http://"+at+"/")
+	args := []string{"--data", data, "serve", "--listen", at, "--public", "http://" + at + "/"}
+	c := start(t, args...)
+	door := regexp.MustCompile(`http\S+/desk/in/\S+`).FindString(c.until(t, "/desk/in/"))
 	find := func() string {
 		return calendarLink.FindStringSubmatch(banns("feeds", "list", "maren-and-theo", "--for", "bea"))[1]
 	}
@@ -222,7 +231,21 @@ func TestServe(t *testing.T) {
 		there, _ := get(t, fresh, "")
 		return gone.StatusCode == http.StatusGone && there.StatusCode == http.StatusOK
 	})
-	c.stop(t)
+
+	// The one-time link makes an owner, and a store that has one prints none.
+	res, err := http.PostForm(door, url.Values{"name": {"Ida"}, "passphrase": {"four plain words here"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	if rest := c.stop(t); rest != "" {
+		t.Errorf("it goes on to print %q", rest)
+	}
+	c = start(t, args...)
+	get(t, "http://"+at+"/healthz", "")
+	if said := c.stop(t); said != "" {
+		t.Errorf("with an owner it prints %q", said)
+	}
 }
 
 // freePort is an address that nobody listens on.

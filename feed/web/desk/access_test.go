@@ -40,17 +40,26 @@ func TestSpentLinksTryNothing(t *testing.T) {
 func TestYou(t *testing.T) {
 	s := demoSite(t)
 	b := s.owner(t)
-	req, err := http.NewRequest(http.MethodPost, s.URL+"/desk/in", strings.NewReader(url.Values{"name": {"Ida"}, "passphrase": {long}}.Encode()))
-	if err != nil {
-		t.Fatal(err)
+	onPhone := func() *browser {
+		req, err := http.NewRequest(http.MethodPost, s.URL+"/desk/in", strings.NewReader(url.Values{"name": {"Ida"}, "passphrase": {long}}.Encode()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		req.Header.Set("User-Agent", "Mozilla/5.0 (iPhone; CPU iPhone OS 19_0 like Mac OS X) AppleWebKit/605.1.15 (KHTML, like Gecko) Version/19.0 Mobile/15E148 Safari/604.1")
+		phone := s.browser(t)
+		res, err := phone.Do(req)
+		phone.page(res, err, http.StatusOK).has("Maren and Theo")
+		return phone
 	}
-	req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-	req.Header.Set("User-Agent", "Mozilla/5.0 (iPhone; CPU iPhone OS 19_0 like Mac OS X) AppleWebKit/605.1.15 (KHTML, like Gecko) Version/19.0 Mobile/15E148 Safari/604.1")
-	phone := s.browser(t)
-	res, err := phone.Do(req)
-	phone.page(res, err, http.StatusOK)
+	phone := onPhone()
 	p := b.get("/desk/me", http.StatusOK)
 	p.has("Safari on an iPhone", "A browser that does not say what it is (this one)", "Since Wed 25 Nov 2026, last used Wed 25 Nov 2026")
+	b.post("/desk/me/end", http.StatusOK, url.Values{"session": {found(p.Text, `(?s)Safari on an iPhone.*?name="session" value="(\d+)"`)}}).lacks("Safari on an iPhone")
+	phone.get("/desk/me", http.StatusOK).has("Sign in")
+	b.get("/desk/me", http.StatusOK).has("(this one)")
+
+	phone = onPhone()
 	b.post("/desk/me/passphrase", http.StatusUnprocessableEntity, url.Values{"old": {"not the passphrase"}, "new": {"four other words here"}}).has("is another")
 	b.post("/desk/me/passphrase", http.StatusUnprocessableEntity, url.Values{"old": {long}, "new": {"short"}}).has("twelve characters")
 	b.post("/desk/me/passphrase", http.StatusOK, url.Values{"old": {long}, "new": {"four other words here"}}).has("another now", "(this one)")

@@ -35,13 +35,22 @@ func TestLettingSomebodyIn(t *testing.T) {
 	p.lacks("nobody has used yet")
 	theo.get(at, http.StatusNotFound)
 
+	// Somebody who is to plan it sees it whole, and nothing else.
+	p = b.post(at+"/invite", http.StatusOK, url.Values{"whom": {"planner"}})
+	link = oneTime.FindStringSubmatch(p.Text)
+	planner := s.browser(t)
+	planner.post("/desk"+link[1], http.StatusOK, url.Values{"name": {"Odile"}, "passphrase": {long}}).has("Maren and Theo")
+	planner.get(atWedding+"agreements/brass", http.StatusOK).has("Tin Gull") // which is hidden from Theo
+	planner.get(at, http.StatusOK).has("Odile (you)")
+	planner.get("/desk/new", http.StatusNotFound)
+
 	// A link that was made and not used can be closed again.
 	p = b.post(at+"/invite", http.StatusOK, url.Values{"whom": {"planner"}})
 	link = oneTime.FindStringSubmatch(p.Text)
 	b.post(at+"/uninvite", http.StatusOK, p.form()).lacks("nobody has used yet")
 	s.browser(t).get("/desk"+link[1], http.StatusGone).has("lets nobody in")
 
-	dismiss := regexp.MustCompile(`admits/\d+/dismiss`).FindString(b.get(at, http.StatusOK).Text)
+	dismiss := found(b.get(at, http.StatusOK).Text, `(?s)Signs in as Theo.*?(admits/\d+/dismiss)`)
 	b.get(atWedding+dismiss, http.StatusOK).has("Let Theo in no more", "stays as it is")
 	theo.get(atWedding, http.StatusOK)
 	b.post(atWedding+dismiss, http.StatusOK, nil).lacks("Signs in as Theo")

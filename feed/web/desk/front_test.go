@@ -2,6 +2,8 @@ package desk_test
 
 import (
 	"net/http"
+	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -203,6 +205,51 @@ func TestAllWeddings(t *testing.T) {
 	ours := s.comesIn(t, "Maren", store.Invitation{Wedding: "maren-and-theo", Person: "maren"})
 	if at := ours.get("/desk/", http.StatusOK).URL.Path; at != demoDesk {
 		t.Errorf("who sees one wedding is sent to %s", at)
+	}
+}
+
+// Who plans two weddings of three finds nothing of the third, wherever links
+// lead.
+func TestTwoWeddingsOfThree(t *testing.T) {
+	other := strings.NewReplacer("Maren and Theo", "Ada and Finn", "2027-09-18", "2027-03-06").Replace(shortPlan)
+	third := strings.NewReplacer("Maren and Theo", "Cleo and Sven", "The Net Loft", "The Salt Barn", "Lindqvist", "Halvorsen", "Measuring", "Haircut").Replace(shortPlan)
+	s := newSite(t, shortPlan, other, third)
+	s.opened(t).get("/desk/", http.StatusOK).has("Cleo and Sven", "The Salt Barn", "Haircut")
+	b := s.comesIn(t, "Odile", store.Invitation{Wedding: "maren-and-theo"})
+	secret, err := s.store.Invite(t.Context(), store.Invitation{Wedding: "ada-and-finn"}, winter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.post("/desk/in/"+secret, http.StatusOK, url.Values{"name": {"Odile"}, "passphrase": {long}})
+	p := b.get("/desk/", http.StatusOK)
+	p.has("Maren and Theo", "Ada and Finn", "1 late")
+	p.lacks("Begin another wedding")
+	seen := map[string]bool{}
+	for next := []string{"/desk/"}; len(next) > 0; next = next[1:] {
+		at, _, _ := strings.Cut(next[0], "?")
+		if at, _, _ = strings.Cut(at, "#"); seen[at] || !strings.HasPrefix(at, "/desk/") || strings.Contains(at, "/weigh/") {
+			continue // each day that is weighed leads to the next
+		}
+		seen[at] = true
+		a := b.ask(http.MethodGet, at, nil)
+		if word := a.tells("Cleo", "Sven", "Salt Barn", "Halvorsen", "Haircut"); word != "" || a.status != http.StatusOK {
+			t.Errorf("%s answers %d, and tells of %q", at, a.status, word)
+		}
+		page, err := url.Parse(at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, link := range regexp.MustCompile(`<a[^>]* href="([^"]*)"`).FindAllStringSubmatch(string(a.raw), -1) {
+			if to, err := page.Parse(link[1]); err == nil && to.Host == "" {
+				next = append(next, to.Path)
+			}
+		}
+	}
+	if len(seen) < 40 {
+		t.Errorf("links lead to %d pages alone", len(seen))
+	}
+	for _, at := range []string{"", "people", "history", "people/theo/link"} {
+		b.get("/desk/w/cleo-and-sven/"+at, http.StatusNotFound).lacks("Cleo", "Halvorsen")
 	}
 }
 

@@ -70,12 +70,13 @@ func TestAddingSomebody(t *testing.T) {
 	form.Set("people/+/name", "Zoë Ångström")
 	form.Set("people/+/part", "helper")
 	form.Set("people/+/groups", "setup, ushers")
+	form.Set("people/+/note", "Afraid of geese")
 	form.Set("size-1", "US 6")
 	p = b.post(at, http.StatusOK, form)
 	if !strings.HasSuffix(p.URL.Path, "/people/zoe") {
 		t.Errorf("adding leads to %s", p.URL)
 	}
-	p.has("Saved as version 2", `value="Zoë Ångström"`, `value="setup, ushers"`, "Size: dress", `value="US 6"`)
+	p.has("Saved as version 2", `value="Zoë Ångström"`, `value="setup, ushers"`, "Size: dress", `value="US 6"`, "Afraid of geese")
 	if s.token(t, "zoe") == "" {
 		t.Error("nobody gave her a link")
 	}
@@ -83,9 +84,10 @@ func TestAddingSomebody(t *testing.T) {
 	form.Set("people/zoe/measures/dress", "")
 	form.Set("people/zoe/name", "Zoë Berg")
 	b.post(atWedding+"people/zoe", http.StatusOK, form).lacks("Size: dress")
-	if who, ok := s.plan(t).Plan.Person("zoe"); !ok || who.Name != "Zoë Berg" || len(who.Measures) > 0 {
+	if who, ok := s.plan(t).Plan.Person("zoe"); !ok || who.Name != "Zoë Berg" || len(who.Measures) > 0 || who.Note != "Afraid of geese" {
 		t.Errorf("she is kept as %+v", who)
 	}
+	s.onNobodysPage(t, "geese")
 	// Keys are nobody else's, no part's and no group's.
 	for _, row := range [][2]string{{"Zoe Other", "zoe-other"}, {"Zoe", "zoe-2"}, {"Helper", "helper-2"}, {"Setup", "setup-2"}, {"New", "new"}, {"李", "person"}, {"Bram", "bram-2"}} {
 		form := b.get(at, http.StatusOK).form()
@@ -93,6 +95,21 @@ func TestAddingSomebody(t *testing.T) {
 		form.Set("people/+/part", "helper")
 		if p := b.post(at, http.StatusOK, form); !strings.HasSuffix(p.URL.Path, "/people/"+row[1]) {
 			t.Errorf("%s is kept as %s", row[0], p.URL.Path)
+		}
+	}
+}
+
+// onNobodysPage fails where a page that somebody has by a link, or their
+// calendar, has the text.
+func (s *site) onNobodysPage(t *testing.T, text string) {
+	t.Helper()
+	tokens, err := s.store.Tokens(t.Context(), s.plan(t).Plan.ID)
+	if err != nil || len(tokens) < 10 {
+		t.Fatalf("%d people have a link: %v", len(tokens), err)
+	}
+	for _, token := range tokens {
+		for _, at := range []string{"/p/" + token, "/c/" + token + ".ics"} {
+			s.browser(t).get(at, http.StatusOK).lacks(text)
 		}
 	}
 }
