@@ -94,6 +94,9 @@ func TestWeighDay(t *testing.T) {
 	p.has("Two Piers Marathon (Quay Street, 07:00 to 14:30) is expected on that day: streets are closed or full.", "none in 2020",
 		"the latest of them in alder-harbor, line 17", "It is a guess until the organiser publishes", "Read in alder-harbor, line 45.", "Take it off the shortlist",
 		"weigh/2027-09-18?on=sat&year=2027", "weigh/2027-10-02?on=sat&year=2027")
+	// Beyond the first and the last day that can be asked for there are none.
+	b.get(weighPath+"/1900-01-01", http.StatusOK).lacks(`rel="prev"`)
+	b.get(weighPath+"/2200-12-31", http.StatusOK).lacks(`rel="next"`)
 	b.get(weighPath+"/2027-09-05", http.StatusOK).has("Long weekend of Labor Day", "Worked out from the calendar")
 	b.get(weighPath+"/2026-11-21", http.StatusOK).has("The day is past.", "blocked")
 	// Any number of things may be on: the worst are told.
