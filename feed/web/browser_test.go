@@ -29,6 +29,7 @@ func TestPagesFit(t *testing.T) {
 	s := jointSite(t, elsewherePlan)
 	s.goTo(august)
 	ctx := browse.Start(t)
+	defer browse.Contacts(t, ctx)
 	changed := editedSite(t)
 	for _, url := range []string{s.URL + "/", s.page("maren"), s.page("joint"), s.page("bea") + "?kept", s.page("priya"), s.URL + "/p/none",
 		changed.page("maren")} {

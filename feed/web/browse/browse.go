@@ -95,7 +95,13 @@ func Lend(t *testing.T, ctx context.Context, jar http.CookieJar, site string) {
 // Prefer sets what somebody prefers: light or dark.
 func Prefer(t *testing.T, ctx context.Context, scheme string) {
 	t.Helper()
-	_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+	media(t, ctx, "", scheme)
+}
+
+// media is what a page is shown on, which is a screen where it is empty.
+func media(t *testing.T, ctx context.Context, on, scheme string) {
+	t.Helper()
+	_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: on,
 		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
 	if err != nil {
 		t.Fatal(err)

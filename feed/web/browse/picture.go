@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -29,7 +30,7 @@ type Sheet struct {
 
 // Pictures keeps how a page looks, for somebody to look at: on a phone and at
 // a desk, in light, dark and grey, and as it prints. It does so only where
-// -pictures names a folder.
+// -pictures names a folder, and Contacts lays them out together.
 func Pictures(t *testing.T, ctx context.Context, address string) {
 	t.Helper()
 	if *pictures == "" {
@@ -41,19 +42,25 @@ func Pictures(t *testing.T, ctx context.Context, address string) {
 	}
 	name := strings.Trim(strings.NewReplacer("/", " ", "=", " ", "&", " ").Replace(at.Path+" "+at.RawQuery), " ")
 	name = cmp.Or(name, "front")
+	for slices.ContainsFunc(laid["print"], func(c contact) bool { return c.Name == name }) {
+		name += " again" // at another site
+	}
 	Do(t, ctx, chromedp.Navigate(address))
 	for _, scheme := range []string{"light", "dark"} {
 		Prefer(t, ctx, scheme)
 		for _, width := range []int64{390, 1280} {
-			Keep(t, fmt.Sprintf("%s %s %d.png", name, scheme, width), Shot(t, ctx, width, 0))
+			lay(t, name, fmt.Sprintf("%s %d", scheme, width), Shot(t, ctx, width, 0))
 		}
 	}
 	Prefer(t, ctx, "light")
 	Tell[any](t, ctx, `document.documentElement.style.filter = "grayscale(1)"; null`)
-	Keep(t, name+" grey 390.png", Shot(t, ctx, 390, 0))
+	lay(t, name, "grey 390", Shot(t, ctx, 390, 0))
 	for _, sheet := range Sheets {
 		Keep(t, name+" "+sheet.Name+".pdf", Print(t, ctx, sheet))
 	}
+	media(t, ctx, "print", "light")
+	lay(t, name, "print", Shot(t, ctx, 703, 0)) // as wide as A4 between its margins
+	Prefer(t, ctx, "light")
 }
 
 // Keep puts a picture into the folder that -pictures names, if it names one.

@@ -16,6 +16,7 @@ import (
 func TestEveryPageIsAccessible(t *testing.T) {
 	axe := browse.Axe(t, "../../..")
 	ctx := browse.Start(t)
+	defer browse.Contacts(t, ctx)
 	s := walkedSite(t)
 	var paths []string
 	for _, r := range s.routes(t) {

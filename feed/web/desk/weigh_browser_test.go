@@ -31,6 +31,7 @@ func TestWeighInABrowser(t *testing.T) {
 	}
 	browse.Lend(t, ctx, b.Jar, s.URL)
 	axe := browse.Axe(t, "../../..")
+	defer browse.Contacts(t, ctx)
 	for _, path := range []string{weighPath, weighPath + "?year=2027", shared} {
 		browse.Pictures(t, ctx, s.URL+path)
 		for _, scheme := range []string{"light", "dark"} {
