@@ -69,6 +69,7 @@ func (l *lister) calendar(body []byte) error {
 		return errors.New("there is no calendar in it: no line says BEGIN:VCALENDAR")
 	}
 	for _, part := range c.open {
+		c.listing.Cut = c.listing.Cut || !c.short && (part.name == "VEVENT" || part.name == "VCALENDAR")
 		switch part.name {
 		case "VEVENT":
 			c.leaveOut(part.line, part.value("SUMMARY"), "the text ends inside this event, so the rest of it is missing")

@@ -46,6 +46,7 @@ func (l *lister) unfold(body string, each func(contentLine)) {
 	}
 	for no := 1; body != ""; no++ {
 		if no > maxLines {
+			l.short = true
 			l.leaveOut(no, "", "only the first %d lines were read", maxLines)
 			break
 		}

@@ -22,6 +22,7 @@ func (c *calendarReader) list() {
 		all = append(all, v)
 	}
 	all = c.newest(all)
+	c.listing.Told = len(all)
 	replaced := map[string]*exceptions{} // by UID, the days that others stand for
 	for _, v := range all {
 		if v.replaces == nil || v.uid == "" {

@@ -208,6 +208,7 @@ func (l *lister) bodyRows(h headings, rows []row) {
 		}
 		read = append(read, t)
 	}
+	l.listing.Told = len(read)
 	order := l.scope.Order
 	if order == "" && evidence[DayMonth] != evidence[MonthDay] {
 		order = MonthDay

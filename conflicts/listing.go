@@ -36,6 +36,8 @@ type Listing struct {
 	LeftOut   []LeftOut  // by line
 	More      int        // how many more were left out than LeftOut holds
 	Questions []Question // rows that wait for an answer are in LeftOut too
+	Told      int        // how many events the source tells of, on whatever days
+	Cut       bool       // the source ends in the middle of a calendar, and not by our bounds
 }
 
 // LeftOut is something in a source that was not taken, or not as it stands.
@@ -107,6 +109,7 @@ type lister struct {
 	scope   Scope
 	listing Listing
 	full    bool // that there are too many events has been said
+	short   bool // our bounds end the text
 }
 
 var errEmpty = errors.New("there is nothing in it")
@@ -119,7 +122,7 @@ func load(r io.Reader, scope Scope) ([]byte, *lister, error) {
 		return nil, nil, fmt.Errorf("read %s: %w", scope.Source, err)
 	}
 	if len(body) > MaxBody {
-		body = body[:MaxBody]
+		body, l.short = body[:MaxBody], true
 		l.leaveOut(0, "", "only the first 5 MB were read")
 	}
 	body = decode16(body)

@@ -32,7 +32,7 @@ func (f from) read(e *env, what string) (store.Source, error) {
 	if err != nil {
 		return src, wrongf("%s cannot be read: %v", what, err)
 	}
-	got, err := fetch.Fetcher{Private: f.Private}.Get(e.ctx, address, fetch.Seen{})
+	got, err := fetch.Fetcher{Private: f.Private, Patience: e.patience}.Get(e.ctx, address, fetch.Seen{})
 	if err != nil {
 		return src, wrongf("%s cannot be read: %v%s", what, err, f.hint(err))
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"banns/milestones"
 )
@@ -54,11 +55,17 @@ func verb(t *testing.T, data, today string, args ...string) string {
 // log.
 func rereadOn(t *testing.T, data, today string) string {
 	t.Helper()
+	return rereadWithin(t, data, today, 0)
+}
+
+// rereadWithin does so with so much patience for each server.
+func rereadWithin(t *testing.T, data, today string, patience time.Duration) string {
+	t.Helper()
 	day, err := milestones.ParseDate(today)
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := &env{ctx: t.Context(), data: data, today: day}
+	e := &env{ctx: t.Context(), data: data, today: day, patience: patience}
 	s, err := e.open()
 	if err != nil {
 		t.Fatal(err)
@@ -107,6 +114,11 @@ func TestEventsByAddress(t *testing.T) {
 		{"2026-11-28", func(w http.ResponseWriter, r *http.Request) { fmt.Fprint(w, "<html>Sign in</html>") }, "it is a web page"},
 		{"2026-11-29", func(w http.ResponseWriter, r *http.Request) {}, "the answer is empty"},
 		{"2026-11-30", func(w http.ResponseWriter, r *http.Request) { fmt.Fprint(w, `{"error": "busy"}`) }, "no headings are found"},
+		{"2026-12-01", func(w http.ResponseWriter, r *http.Request) { fmt.Fprint(w, "BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n") },
+			"it lists no events any more, where there were 1"},
+		{"2026-12-02", func(w http.ResponseWriter, r *http.Request) {
+			fmt.Fprint(w, "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nDTSTART;VALUE=DATE:20270919\r\nSUMMARY:Other\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\nDTST")
+		}, "it was cut off: of its events, 1 came whole"},
 	} {
 		server.answers(bad.answer)
 		day := bad.day
@@ -120,8 +132,33 @@ func TestEventsByAddress(t *testing.T) {
 	}
 
 	server.calendar("Gull Final")
-	rereadOn(t, data, "2026-12-02")
-	if got := list("2026-12-02"); !strings.Contains(got, "Gull Final") || strings.Contains(got, "Gull Derby") || strings.Contains(got, "last try") {
+	rereadOn(t, data, "2026-12-04")
+	if got := list("2026-12-04"); !strings.Contains(got, "Gull Final") || strings.Contains(got, "Gull Derby") || strings.Contains(got, "last try") {
 		t.Errorf("after it came back:\n%s", got)
+	}
+}
+
+// A server that takes the question and never answers keeps none of the others
+// from being read.
+func TestEventsBesideAStalledServer(t *testing.T) {
+	var sound, stalled town
+	at, stands := httptest.NewServer(&sound), httptest.NewServer(&stalled)
+	defer at.Close()
+	defer stands.Close()
+	data := filepath.Join(t.TempDir(), "store")
+	verb(t, data, "2026-11-25", "import", "../../testdata/plans/maren-and-theo.yaml")
+	stalled.calendar("Gull Derby")
+	sound.calendar("Harbor Run")
+	verb(t, data, "2026-11-25", "events", "add", "maren-and-theo", stands.URL, "--private", "--as", "a-stands")
+	verb(t, data, "2026-11-25", "events", "add", "maren-and-theo", at.URL, "--private", "--as", "b-sound")
+
+	stalled.answers(func(w http.ResponseWriter, r *http.Request) { <-r.Context().Done() })
+	sound.calendar("Harbor Ride")
+	log := rereadWithin(t, data, "2026-11-26", time.Second)
+	if stalled.asked.Load() != 2 || !strings.Contains(log, "source=a-stands") || !strings.Contains(log, "no whole answer came within 1s") {
+		t.Errorf("the stalled one was asked %d times; the log is %q", stalled.asked.Load(), log)
+	}
+	if got := verb(t, data, "2026-11-26", "events", "list", "maren-and-theo"); !strings.Contains(got, "Harbor Ride") || !strings.Contains(got, "Gull Derby") {
+		t.Errorf("after it was read beside a stalled one:\n%s", got)
 	}
 }

@@ -68,6 +68,8 @@ type env struct {
 	err   io.Writer
 	data  string
 	today milestones.Date // zero: the clock's
+
+	patience time.Duration // how long an address may take to read; 0: as fetch has it
 }
 
 // now is the clock, or noon UTC of the day that stands in for it.

@@ -2,6 +2,7 @@ package fetch
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -17,15 +18,18 @@ import (
 
 // Bounds on one reading.
 const (
-	patience     = 20 * time.Second // in all
+	ownPatience  = 20 * time.Second // in all, where a Fetcher has none of its own
 	maxRedirects = 5
 	maxHeader    = 64 << 10
 )
 
 // Fetcher reads calendars. Its zero value reads public ones.
 type Fetcher struct {
-	Private bool // servers on this machine and on private networks are read too
+	Private  bool          // servers on this machine and on private networks are read too
+	Patience time.Duration // how long one reading may take in all; 0: 20 seconds
 }
+
+func (f Fetcher) patience() time.Duration { return cmp.Or(f.Patience, ownPatience) }
 
 // Seen is what a server said of the copy that it gave last, so that it need
 // not send the same again (RFC 9110 13.1).
@@ -44,7 +48,7 @@ type Copy struct {
 // Get reads a calendar or a table from an address that Address gave. Errors
 // are for people, and do not repeat the address, which may be a secret.
 func (f Fetcher) Get(ctx context.Context, address string, seen Seen) (Copy, error) {
-	ctx, cancel := context.WithTimeout(ctx, patience)
+	ctx, cancel := context.WithTimeout(ctx, f.patience())
 	defer cancel()
 	req, err := http.NewRequestWithContext(ctx, http.MethodGet, address, nil)
 	if err != nil {
@@ -62,16 +66,16 @@ func (f Fetcher) Get(ctx context.Context, address string, seen Seen) (Copy, erro
 	defer client.CloseIdleConnections()
 	resp, err := client.Do(req)
 	if err != nil {
-		return Copy{}, plain(err)
+		return Copy{}, f.plain(err)
 	}
 	defer resp.Body.Close()
-	return read(resp, seen)
+	return f.read(resp, seen)
 }
 
 // client makes a client whose every connection passes the guard. It takes no
 // proxy from the environment: a proxy would do the dialling, unguarded.
 func (f Fetcher) client() *http.Client {
-	dialer := &net.Dialer{Timeout: patience}
+	dialer := &net.Dialer{Timeout: f.patience()}
 	if !f.Private {
 		dialer.Control = guard
 	}
@@ -79,7 +83,7 @@ func (f Fetcher) client() *http.Client {
 		Transport: &http.Transport{
 			DialContext:            dialer.DialContext,
 			ForceAttemptHTTP2:      true,
-			TLSHandshakeTimeout:    patience,
+			TLSHandshakeTimeout:    f.patience(),
 			MaxResponseHeaderBytes: maxHeader,
 		},
 		CheckRedirect: redirect,
@@ -106,7 +110,7 @@ func redirect(req *http.Request, via []*http.Request) error {
 }
 
 // plain is an error of the client in words, without the address.
-func plain(err error) error {
+func (f Fetcher) plain(err error) error {
 	var wrapped *url.Error
 	if errors.As(err, &wrapped) {
 		err = wrapped.Err
@@ -116,7 +120,7 @@ func plain(err error) error {
 	case errors.Is(err, ErrPrivate):
 		return ErrPrivate
 	case errors.Is(err, context.DeadlineExceeded):
-		return fmt.Errorf("no whole answer came within %s", patience)
+		return fmt.Errorf("no whole answer came within %s", f.patience())
 	case errors.As(err, &dns):
 		return errors.New("its server is not found; look at the spelling")
 	}
@@ -124,7 +128,7 @@ func plain(err error) error {
 }
 
 // read takes an answer.
-func read(resp *http.Response, seen Seen) (Copy, error) {
+func (f Fetcher) read(resp *http.Response, seen Seen) (Copy, error) {
 	switch code := resp.StatusCode; {
 	case code == http.StatusNotModified && seen != (Seen{}):
 		return Copy{Seen: seen, Unchanged: true}, nil
@@ -139,7 +143,7 @@ func read(resp *http.Response, seen Seen) (Copy, error) {
 	body, err := io.ReadAll(io.LimitReader(resp.Body, conflicts.MaxBody+1))
 	switch {
 	case err != nil:
-		return Copy{}, plain(err)
+		return Copy{}, f.plain(err)
 	case len(body) > conflicts.MaxBody:
 		return Copy{}, errors.New("it is larger than 5 MB")
 	case len(bytes.TrimSpace(body)) == 0:
