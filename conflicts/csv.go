@@ -38,11 +38,14 @@ func (l *lister) table(body []byte) error {
 		return fmt.Errorf("this is %s: a table is read as text, with a comma between cells; save it as CSV", what)
 	}
 	rows := l.rows(string(body))
-	head, rest, ok := findHeadings(rows)
-	if !ok {
-		return errors.New("no headings are found: the first rows need one for the name and one for the date, such as name, date, place")
+	at, head, doubts, err := findHeadings(rows)
+	if err != nil {
+		return err
 	}
-	l.bodyRows(head, rest)
+	for _, d := range doubts {
+		l.leaveOut(rows[at].line, "", "%v, so that it is taken", d)
+	}
+	l.bodyRows(head, rows[at+1:])
 	return nil
 }
 
@@ -163,7 +166,8 @@ func separator(lines []string) (comma rune, width int) {
 	for _, try := range ",;\t" {
 		for _, line := range lines[:min(len(lines), headingSearch)] {
 			cells, err := readRecord(line, try)
-			if n := len(headingsOf(cells)); err == nil && n > most {
+			loose, _ := looseHeadings(cells)
+			if n := maxCells*len(headingsOf(cells)) + len(loose); err == nil && n > most {
 				comma, most, width = try, n, len(cells)
 			}
 		}
@@ -171,17 +175,30 @@ func separator(lines []string) (comma rune, width int) {
 	return comma, width
 }
 
-// findHeadings finds the row of headings, and the rows below it.
-func findHeadings(rows []row) (headings, []row, bool) {
-	for i, r := range rows[:min(len(rows), headingSearch)] {
-		h := headingsOf(r.cells)
-		_, name := h[colName]
-		_, day := h[colFrom]
-		if name && day {
-			return h, rows[i+1:], true
+var errNoHeadings = errors.New("no headings are found: the first rows need one for the name and one for the date, such as name, date, place")
+
+// findHeadings finds the row of headings: the first that names its columns
+// outright, or else the first whose words tell of them. What else it leaves
+// open comes with it; where name or date are open, that is the error.
+func findHeadings(rows []row) (at int, h headings, doubts []doubt, err error) {
+	rows, err = rows[:min(len(rows), headingSearch)], errNoHeadings
+	for i, r := range rows {
+		if headingsOf(r.cells).enough() {
+			h, doubts = looseHeadings(r.cells)
+			return i, h, doubts, nil
 		}
 	}
-	return nil, nil, false
+	for i, r := range rows {
+		h, doubts = looseHeadings(r.cells)
+		switch {
+		case holdsDay(r.cells):
+		case h.enough():
+			return i, h, doubts, nil
+		case err == errNoHeadings && h.enoughWith(doubts):
+			err = doubts[0]
+		}
+	}
+	return 0, nil, nil, err
 }
 
 // tableRow is a row, understood as far as it can be by itself.

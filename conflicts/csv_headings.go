@@ -1,6 +1,9 @@
 package conflicts
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // column is what a column of a table holds.
 type column int
@@ -23,6 +26,19 @@ const (
 // headings are the columns of a table, by what they hold.
 type headings map[column]int
 
+// enough reports whether a table can be read by its headings.
+func (h headings) enough() bool { return h.enoughWith(nil) }
+
+// enoughWith does so if the doubts were settled.
+func (h headings) enoughWith(doubts []doubt) bool {
+	for _, c := range []column{colName, colFrom} {
+		if _, ok := h[c]; !ok && !slices.ContainsFunc(doubts, func(d doubt) bool { return d.column == c }) {
+			return false
+		}
+	}
+	return true
+}
+
 // headingWords are the headings that are known, as wordsOf has them. Of two
 // that hold the same, the one that stands first in its list counts.
 var headingWords = map[column][]string{
@@ -40,8 +56,8 @@ var headingWords = map[column][]string{
 	colStatus: {"status", "state"},
 }
 
-// headingsOf are the columns that the cells of a row name. Case, blanks and
-// signs do not matter, nor does what stands in brackets.
+// headingsOf are the columns that the cells of a row name outright. Case,
+// blanks and signs do not matter, nor does what stands in brackets.
 func headingsOf(cells []string) headings {
 	h, rank := headings{}, map[column]int{}
 	for i, cell := range cells {

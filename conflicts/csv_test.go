@@ -123,6 +123,13 @@ func TestHeadings(t *testing.T) {
 		{"title,event,date", "Parade,Town events,2027-05-03", "Town events 2027-05-03 2027-05-03"},
 		{"name,date,status", "Parade,2027-05-03,Tentative", "Parade 2027-05-03 2027-05-03 expected"},
 		{"name,date,lat,lng", "Parade,2027-05-03,44.76,-85.62", "Parade 2027-05-03 2027-05-03 [44.76 -85.62]"},
+		{"Event,Date & Time", "Parade,2027-05-03 10:00", "Parade 2027-05-03 10:00 2027-05-03"},
+		{"Name of the Event,Event Start Date,Event End Date,Event Location", "Parade,2027-05-03,2027-05-04,Quay", "Parade 2027-05-03 2027-05-04 Quay"},
+		{"EventName;EventStartDate;EventStartTime;EventEndTime", "Parade;2027-05-03;10:00;12:00", "Parade 2027-05-03 10:00 2027-05-03 12:00"},
+		{"Event Title,Start Date/Time,End Date/Time", "Parade,2027-05-03 10:00,2027-05-03 12:00", "Parade 2027-05-03 10:00 2027-05-03 12:00"},
+		{"Contact Name,Date Posted,Event (public),Show Dates", "Somebody,2026-11-02,Parade,3-5 May 2027", "Parade 2027-05-03 2027-05-05"},
+		{"Event dates of the town,,\nDate from/to,Place or Site,Title of Event", "3-5 May 2027,Quay,Parade", "Parade 2027-05-03 2027-05-05 Quay"},
+		{"Name,Date,Venue Latitude,Venue Longitude,Name of Venue", "Parade,2027-05-03,44.76,-85.62,Quay", "Parade 2027-05-03 2027-05-03 Quay [44.76 -85.62]"},
 		{"sep=;\nname;date", "Parade;2027-05-03", "Parade 2027-05-03 2027-05-03"},
 	} {
 		l, err := ReadTable(strings.NewReader(row.head+"\n"+row.cells+"\n"), year2027(t, "headings"))
@@ -133,6 +140,25 @@ func TestHeadings(t *testing.T) {
 		if got := inShort(l.Events[0]); got != row.want {
 			t.Errorf("%s: %s, want %s", row.head, got, row.want)
 		}
+	}
+}
+
+// Of headings that may each be a column, none is picked: where it is the name
+// or the date nothing can be read, and otherwise the rest is.
+func TestOpenHeadings(t *testing.T) {
+	for head, says := range map[string]string{
+		"Event,Show Date,Date & Time":          `which of them is the date: it may be "Show Date" or "Date & Time"; call one of them "date"`,
+		"Name of Event,Series Name,Date of it": `which of them is the name: it may be "Name of Event" or "Series Name"; call one of them "name"`,
+	} {
+		l, err := ReadTable(strings.NewReader(head+"\nParade,2027-05-03,2027-05-03\n"), year2027(t, "open"))
+		if err == nil || !strings.Contains(err.Error(), says) || len(l.Events) > 0 {
+			t.Errorf("%s: %v %v, want %s", head, l.Events, err, says)
+		}
+	}
+	l, err := ReadTable(strings.NewReader("name,date,Place of Start,Place of Finish\nParade,2027-05-03,Quay,Mill\n"), year2027(t, "open"))
+	want := `the headings leave open which of them is the place: it may be "Place of Start" or "Place of Finish"; call one of them "place", so that it is taken`
+	if err != nil || len(l.Events) != 1 || l.Events[0].Place.Name != "" || !says(l, want) {
+		t.Errorf("two places: %v %v %v", l.Events, l.LeftOut, err)
 	}
 }
 
