@@ -127,9 +127,13 @@ func (c *calendarReader) between(v vevent, end moment, line int, none length) (l
 func (c *calendarReader) describe(v vevent) Event {
 	e := Event{
 		What: v.what, Status: Announced, Kind: kindOf(v.part.value("CATEGORIES"), v.what),
-		Place:  milestones.Place{Name: clean(v.part.value("LOCATION"), maxName), At: parseGeo(v.part.value("GEO"))},
+		Place:  milestones.Place{Name: clean(v.part.value("LOCATION"), maxName)},
 		Note:   clean(v.part.value("DESCRIPTION"), maxNote),
 		Source: Source{c.scope.Source, v.part.line},
+	}
+	if p := v.part.get("GEO"); p != nil {
+		lat, lon := cutGeo(p.value)
+		e.Place.At = c.position(p.line, v.what, lat, lon)
 	}
 	if strings.EqualFold(v.part.value("STATUS"), "TENTATIVE") {
 		e.Status = Expected
@@ -169,24 +173,4 @@ func (e *Event) setClocks(from, to time.Time) {
 	if end.Hour == 0 && end.Minute == 0 && e.To.After(e.From) {
 		e.To, e.End = e.To.AddDays(-1), &milestones.Clock{Hour: 23, Minute: 59}
 	}
-}
-
-// parseGeo reads a GEO (RFC 5545 3.8.1.6): latitude and longitude in degrees.
-func parseGeo(s string) *[2]float64 {
-	lat, lon, ok := strings.Cut(s, ";")
-	if !ok {
-		lat, lon, _ = strings.Cut(s, ",")
-	}
-	return parsePosition(lat, lon)
-}
-
-// parsePosition is a place on the map, or nil where there is none to be read.
-// 0, 0 is in the sea, and what programs write that know nothing.
-func parsePosition(lat, lon string) *[2]float64 {
-	a, err1 := strconv.ParseFloat(strings.TrimSpace(lat), 64)
-	b, err2 := strconv.ParseFloat(strings.TrimSpace(lon), 64)
-	if err1 != nil || err2 != nil || !(a >= -90 && a <= 90 && b >= -180 && b <= 180) || a == 0 && b == 0 {
-		return nil
-	}
-	return &[2]float64{a, b}
 }

@@ -311,7 +311,7 @@ func (l *lister) takeRow(h headings, t tableRow, order Order) bool {
 		return true
 	}
 	e := Event{What: t.what, From: from, To: to, Kind: kindOf(get(colKind), t.what), Status: Announced,
-		Place:  milestones.Place{Name: clean(get(colPlace), maxName), City: clean(get(colCity), maxName), At: parsePosition(get(colLat), get(colLon))},
+		Place:  milestones.Place{Name: clean(get(colPlace), maxName), City: clean(get(colCity), maxName)},
 		Note:   clean(get(colNote), maxNote),
 		Source: Source{l.scope.Source, t.line}}
 	switch status {
@@ -322,6 +322,7 @@ func (l *lister) takeRow(h headings, t tableRow, order Order) bool {
 	if !l.scope.touches(e.From, e.To) {
 		return true
 	}
+	e.Place.At = l.position(t.line, t.what, get(colLat), get(colLon))
 	return l.take(e)
 }
 

@@ -162,6 +162,36 @@ func TestOpenHeadings(t *testing.T) {
 	}
 }
 
+// A position that is none is said to be, and one that is not told is not.
+func TestPositions(t *testing.T) {
+	rows := []struct{ lat, lon, want string }{
+		{"44.76", "-85.62", "[44.76 -85.62]"},
+		{" 44.76 ", "-85.62", "[44.76 -85.62]"},
+		{"", "", "none"},
+		{"n/a", "-", "none"},
+		{"0", "0.0", "none"},
+		{"north", "west", `"north" is no latitude in degrees, from -90 to 90`},
+		{"91", "0", `"91" is no latitude in degrees, from -90 to 90`},
+		{"44.76", "-185.62", `"-185.62" is no longitude in degrees, from -180 to 180`},
+		{"44.76", "NaN", `"NaN" is no longitude in degrees, from -180 to 180`},
+		{"44.76", "", "it has no longitude"},
+		{"", "-85.62", "it has no latitude"},
+	}
+	for _, r := range rows {
+		at, err := parsePosition(r.lat, r.lon)
+		got := "none"
+		switch {
+		case err != nil:
+			got = err.Error()
+		case at != nil:
+			got = fmt.Sprint(*at)
+		}
+		if got != r.want {
+			t.Errorf("%q, %q: %s, want %s", r.lat, r.lon, got, r.want)
+		}
+	}
+}
+
 func inShort(e Event) string {
 	s := e.What + " " + e.From.String()
 	if e.Start != nil {
