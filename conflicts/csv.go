@@ -37,6 +37,9 @@ func (l *lister) table(body []byte) error {
 	if what := otherFile(body); what != "" {
 		return fmt.Errorf("this is %s: a table is read as text, with a comma between cells; save it as CSV", what)
 	}
+	if l.short {
+		body = wholeLines(body)
+	}
 	rows := l.rows(string(body))
 	at, head, doubts, err := findHeadings(rows)
 	if err != nil {
@@ -47,6 +50,12 @@ func (l *lister) table(body []byte) error {
 	}
 	l.bodyRows(head, rows[at+1:])
 	return nil
+}
+
+// wholeLines is body without what stands behind its last line end: of a text
+// that was cut there, "2027-05-1" may have been the 14th.
+func wholeLines(body []byte) []byte {
+	return body[:bytes.LastIndexAny(body, "\r\n")+1]
 }
 
 // otherFile says what a file is that is no text, or is empty.

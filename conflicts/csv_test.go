@@ -230,6 +230,27 @@ func TestNoTable(t *testing.T) {
 	}
 }
 
+// A table that is longer than is read ends with its last whole row. Here the
+// bound falls between the two digits of a day.
+func TestTableCutInARow(t *testing.T) {
+	const head, last = "name,date\n", "Parade,2027-05-14\n"
+	row := "Show,2026-05-14," + strings.Repeat("x", 983) + "\n" // 1000 bytes
+	text := head + strings.Repeat(row, (MaxBody-len(head)-len(last))/len(row))
+	text += strings.Repeat("\n", MaxBody-len(text)-len("Parade,2027-05-1")) + last
+	if text[:MaxBody][MaxBody-10:] != ",2027-05-1" {
+		t.Fatalf("the bound is at %q", text[MaxBody-20:MaxBody])
+	}
+	l, err := ReadTable(strings.NewReader(text), year2027(t, "long"))
+	if err != nil || len(l.Events) > 0 || !says(l, "only the first 5 MB were read") {
+		t.Errorf("%v %v %v", l.Events, l.LeftOut, err)
+	}
+	// One that is not cut needs no line end behind its last row.
+	l, err = ReadTable(strings.NewReader(text[:MaxBody-1]+"4"), year2027(t, "whole"))
+	if err != nil || len(l.Events) != 1 || len(l.LeftOut) > 0 {
+		t.Errorf("of 5 MB: %v %v %v", l.Events, l.LeftOut, err)
+	}
+}
+
 // What a spreadsheet program saves as "Unicode text" is UTF-16.
 func TestUTF16(t *testing.T) {
 	for name, order := range map[string][2]int{"little": {0, 8}, "big": {8, 0}} {
