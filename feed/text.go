@@ -12,7 +12,7 @@ import (
 // when, then why that day, then what it costs and whom to ask. It does not
 // say again what Summary says.
 func (e *Entry) Text() string {
-	lines := filled(e.byWhen(), e.contractDay(offices), e.otherZone(), e.costs(), e.Missed(), e.whoPays())
+	lines := filled(e.byWhen(), e.ContractDay(offices), e.otherZone(), e.costs(), e.Missed(), e.whoPays())
 	lines = append(lines, e.reasons()...)
 	for _, l := range []struct{ lead, text, end string }{
 		{"Your contact at " + e.With + ": ", e.Contact, ""},
@@ -42,7 +42,7 @@ func (e *Entry) brief() string {
 	if e.Of == Notice || e.Kind == milestones.KindMilestone && e.LateBy == nil && len(e.Questions) == 0 {
 		return ""
 	}
-	lines := filled(e.byWhen(), e.contractDay(offices))
+	lines := filled(e.byWhen(), e.ContractDay(offices))
 	if e.LateBy != nil && e.Aim != nil {
 		lines = append(lines, e.Aim.Late)
 	}
@@ -92,18 +92,26 @@ func (e *Entry) byWhen() string {
 // offices are who is closed on a day that does not count.
 const offices = "offices"
 
+// Closed is who is closed on a day that does not count by the agreement of an
+// entry: offices, or banks.
+func Closed(p *milestones.Plan, e *Entry) string {
+	if a, ok := p.Agreement(e.Agreement); ok && a.BusinessDays == milestones.Banks {
+		return "banks"
+	}
+	return offices
+}
+
 // Gives is what a term comes to, for whoever writes it down: when, why that
-// day, and what leaving costs. Shut is who is closed on a day that does not
-// count: offices, or banks.
+// day, and what leaving costs. Shut is Closed.
 func (e *Entry) Gives(shut string) []string {
 	if e.Date.IsZero() && e.Done.IsZero() {
 		return []string{"No day yet: it waits for " + e.WaitsFor + "."}
 	}
-	return filled(e.byWhen(), e.contractDay(shut), e.otherZone(), e.costs())
+	return filled(e.byWhen(), e.ContractDay(shut), e.otherZone(), e.costs())
 }
 
-// contractDay says the contract's day where the entry stands on another.
-func (e *Entry) contractDay(shut string) string {
+// ContractDay says the contract's day where the entry stands on another.
+func (e *Entry) ContractDay(shut string) string {
 	if e.ActBy.IsZero() || e.ActBy == e.Date || !e.Done.IsZero() {
 		return ""
 	}

@@ -96,7 +96,7 @@ func countdownRows(p *milestones.Plan, drawn milestones.Drawn, who string, today
 			}
 			entry, audience = seen[0], []string{who}
 		}
-		r := countdownRow{row: newRow(entry, audience, today), After: []string{}, Serves: []string{}, Who: []string{}, key: strings.TrimPrefix(i.ID, "countdown/"), doer: doers(p, i)}
+		r := countdownRow{row: newRow(p, entry, audience, today), After: []string{}, Serves: []string{}, Who: []string{}, key: strings.TrimPrefix(i.ID, "countdown/"), doer: doers(p, i)}
 		if who == "" {
 			r.UID = nil
 		}

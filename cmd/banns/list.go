@@ -39,6 +39,7 @@ type row struct {
 	Notes     []string         `json:"notes"`
 
 	entry  feed.Entry // for people: the words
+	shut   string     // who is closed on the contract's day
 	state  milestones.State
 	around []string // the city's events that it meets
 }
@@ -60,7 +61,7 @@ func (c *listCmd) Run(e *env) error {
 	if c.For == "" {
 		for i := range items {
 			entry := feed.Whole(p, &items[i])
-			r := newRow(entry, feed.Audience(p, &items[i]), today)
+			r := newRow(p, entry, feed.Audience(p, &items[i]), today)
 			r.UID = nil
 			rows = append(rows, r)
 		}
@@ -69,7 +70,7 @@ func (c *listCmd) Run(e *env) error {
 			return err
 		}
 		for _, entry := range feed.View(p, items, c.For) {
-			rows = append(rows, newRow(entry, []string{c.For}, today))
+			rows = append(rows, newRow(p, entry, []string{c.For}, today))
 		}
 	}
 	for n := range rows {
@@ -108,12 +109,12 @@ func (c *listCmd) around(e *env, p *milestones.Plan, items []milestones.Item, is
 	return conflicts.Around(p, items, eventsOf(all)), nil
 }
 
-func newRow(e feed.Entry, audience []string, today milestones.Date) row {
+func newRow(p *milestones.Plan, e feed.Entry, audience []string, today milestones.Date) row {
 	r := row{
 		ID: e.ID, UID: text(e.UID), Kind: e.Kind, Agreement: text(e.Agreement), Term: text(e.Term), Title: e.Title,
 		Date: text(e.Date.String()), ActBy: text(e.ActBy.String()), Place: text(e.Place.String()), For: audience,
 		Standing: text(string(e.Standing)), Rule: text(e.Rule), State: e.StateOn(today), WaitsFor: text(e.WaitsFor),
-		LateBy: e.LateBy, Notes: []string{}, entry: e,
+		LateBy: e.LateBy, Notes: []string{}, entry: e, shut: feed.Closed(p, &e),
 	}
 	if e.Clock != nil {
 		r.Time, r.Zone = text(e.Clock.String()), text(e.Zone)
@@ -123,6 +124,9 @@ func newRow(e feed.Entry, audience []string, today milestones.Date) row {
 	}
 	if m, exact := e.Amount.Exact(); exact && e.Currency != "" {
 		r.Amount, r.Currency = text(e.Currency.Plain(m)), text(string(e.Currency))
+	}
+	if says := e.ContractDay(r.shut); says != "" {
+		r.Notes = append(r.Notes, says)
 	}
 	if e.Note != "" {
 		r.Notes = append(r.Notes, e.Note)

@@ -152,13 +152,23 @@ func title(r row) string {
 	return r.Title
 }
 
-// aside says the contract's day where it is not the day to act by.
+// aside says the contract's day where it is not the day to act by, and who is
+// closed then where its weekday does not say so.
 func aside(r row) string {
-	if e := r.entry; !e.ActBy.IsZero() && e.ActBy != e.Date && e.Done.IsZero() {
-		words := e.Date.Words()
-		return "  (contract: " + words[:strings.LastIndex(words, " ")] + ")"
+	e := r.entry
+	if e.ActBy.IsZero() || e.ActBy == e.Date || !e.Done.IsZero() {
+		return ""
 	}
-	return ""
+	words := e.Date.Words()
+	says := "  (contract: " + words[:strings.LastIndex(words, " ")]
+	switch e.Shut {
+	case "", e.Date.Weekday().String():
+	case "closed by the agreement":
+		says += "; they are closed"
+	default:
+		says += "; " + r.shut + " are closed for " + e.Shut
+	}
+	return says + ")"
 }
 
 func sum(r row) string {

@@ -1,6 +1,7 @@
 package desk_test
 
 import (
+	"maps"
 	"net/http"
 	"net/url"
 	"slices"
@@ -118,6 +119,15 @@ func TestWriteDownAnAgreement(t *testing.T) {
 	}
 	if s.agreed(t, "catering-2") != nil || s.agreed(t, "plum-and-rye") != nil {
 		t.Fatal("reading has kept it")
+	}
+
+	// A public holiday is called by its name.
+	holiday := maps.Clone(form)
+	holiday.Set("agreements/+/pay/+3/says", "balance on 2027-09-06")
+	p = b.post(addAgreement+"/read", http.StatusOK, holiday)
+	want := "$8,212.50 Due by Fri 3 Sep 2027. The contract says Mon 6 Sep 2027; banks are closed then for Labor Day. to do"
+	if got := p.under("gives-agreements-new--pay-new-3"); got != want {
+		t.Errorf("on Labor Day it gives %q, want %q", got, want)
 	}
 
 	// Without script, by a button.

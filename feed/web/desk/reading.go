@@ -126,11 +126,7 @@ func (f *agreementForm) planPath(path string) string {
 
 // result is what one entry of a line says.
 func (f *agreementForm) result(t trial, e *feed.Entry) result {
-	shut := "offices"
-	if a, ok := t.plan.Agreement(e.Agreement); ok && a.BusinessDays == milestones.Banks {
-		shut = "banks"
-	}
-	r := result{Gives: e.Gives(shut)}
+	r := result{Gives: e.Gives(feed.Closed(t.plan, e))}
 	if e.Kind == milestones.KindPayment || e.Kind == milestones.KindRefund {
 		r.Sum = e.Currency.Range(e.Amount)
 	}
