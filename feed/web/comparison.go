@@ -40,7 +40,11 @@ type Reason struct {
 	Weight string // slight, noticeable, serious, blocking
 	Says   string
 	More   []string // where it was read or how it was worked out, in sentences
+	Leads  Lead     // to what it is about, at the desk alone
 }
+
+// Lead is a way to another page, and what is there. The zero one leads nowhere.
+type Lead struct{ To, Words string }
 
 // Verdict is what a day comes to, as pages show it.
 type Verdict struct{ Word, Mark, Means string }
@@ -82,8 +86,9 @@ func NewWeighed(c conflicts.Candidate) Weighed {
 }
 
 // Compare puts candidates on a page, in their order; what speaks for each of
-// them is common.
-func Compare(all []Weighed) (days []Compared, common []string) {
+// them is common. Leads says where what speaks against them leads; nil: it
+// leads nowhere, as where somebody looks who is to see nothing else.
+func Compare(all []Weighed, leads func(*conflicts.Clash) Lead) (days []Compared, common []string) {
 	var each []conflicts.Candidate
 	for _, w := range all {
 		each = append(each, w.Candidate)
@@ -92,7 +97,11 @@ func Compare(all []Weighed) (days []Compared, common []string) {
 	for _, w := range all {
 		one := Compared{Date: w.Date, Words: w.Date.Words(), Verdict: VerdictOf(w.Verdict), More: w.more}
 		for _, k := range w.Clashes {
-			one.Against = append(one.Against, Reason{k.Severity.String(), k.Says, more(&k)})
+			reason := Reason{Weight: k.Severity.String(), Says: k.Says, More: more(&k)}
+			if leads != nil {
+				reason.Leads = leads(&k)
+			}
+			one.Against = append(one.Against, reason)
 		}
 		for _, says := range w.SpeaksFor {
 			if !slices.Contains(common, says) {

@@ -91,7 +91,7 @@ func (d *Desk) Comparison(ctx context.Context, token string) (web.Comparison, er
 		return web.Comparison{}, err
 	}
 	c := web.Comparison{Wedding: w.Title, AsOf: now.Format("Mon 2 Jan 2006, 15:04"), Cautions: cautions}
-	c.Days, c.Common = web.Compare(found)
+	c.Days, c.Common = web.Compare(found, nil)
 	return c, nil
 }
 

@@ -26,14 +26,14 @@ type shortlist struct {
 type addForm struct{ Value, Fault string }
 
 // shortlisted are the plan's candidates as they come out, and the links that
-// show them.
-func (d *Desk) shortlisted(r *http.Request, sub subject) (shortlist, error) {
+// show them. At is where the wedding's pages are.
+func (d *Desk) shortlisted(r *http.Request, sub subject, at string) (shortlist, error) {
 	found, cautions, err := d.compare(r.Context(), sub, sortedDays(sub.plan.Candidates))
 	if err != nil {
 		return shortlist{}, err
 	}
 	l := shortlist{cautions: cautions}
-	l.Days, l.Common = web.Compare(found)
+	l.Days, l.Common = web.Compare(found, sightOf(r).leads(at))
 	l.Links, err = d.sharedLinks(r)
 	return l, err
 }

@@ -79,7 +79,7 @@ func (d *Desk) showWeigh(w http.ResponseWriter, r *http.Request, status int, add
 	if err != nil {
 		return err
 	}
-	if p.Shortlist, err = d.shortlisted(r, sub); err != nil {
+	if p.Shortlist, err = d.shortlisted(r, sub, p.At); err != nil {
 		return err
 	}
 	p.Shortlist.Add = add

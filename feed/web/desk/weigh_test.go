@@ -114,6 +114,53 @@ func TestWeighDay(t *testing.T) {
 	}
 }
 
+// leads are where what is told against a day leads, by what is told.
+func (p seenPage) leads() map[string]string {
+	all := map[string]string{}
+	for n := range p.root.Descendants() {
+		if n.Type != html.ElementNode || n.Data != "details" || n.Parent.Parent == nil || attr(n.Parent.Parent, "class") != "against" {
+			continue
+		}
+		for a := range n.Descendants() {
+			if a.Type == html.ElementNode && a.Data == "a" {
+				all[strings.Join(strings.Fields(textOf(n.FirstChild)), " ")] = attr(a, "href")
+			}
+		}
+	}
+	return all
+}
+
+// Each reason leads to what it is about, and there it is.
+func TestWeighLeads(t *testing.T) {
+	s := townSite(t, guarded(t))
+	b := s.planner(t)
+	for _, row := range []struct{ day, says, to, has string }{
+		{"2027-09-25", "Two Piers Marathon", "events#alder-harbor", "line 17"},
+		{"2027-09-25", "Hanneke Dolman (officiant) is away until", "dates#away", "Hanneke Dolman"},
+		{"2027-10-02", "Tin Gull Brass is closed on that day.", "agreements/brass", "Tin Gull Brass"},
+		{"2027-06-26", "Suit measuring, booked for", "appointments/suit-measuring", "Suit measuring"},
+		{"2027-09-18", "Sugar Plover Cakes: number of servings would fall on", "agreements/cake", "Sugar Plover Cakes"},
+		{"2027-01-16", "would come", "countdown", "What to do by when"},
+	} {
+		to := ""
+		for says, link := range b.get(weighPath+"/"+row.day, http.StatusOK).leads() {
+			if strings.Contains(says, row.says) {
+				to = link
+			}
+		}
+		at, ok := strings.CutPrefix(to, "../../../../desk/w/maren-and-theo/")
+		if !ok || at != row.to {
+			t.Errorf("%s: %q leads to %q, want %s", row.day, row.says, to, row.to)
+			continue
+		}
+		path, _, _ := strings.Cut("/desk/w/maren-and-theo/"+at, "#")
+		b.get(path, http.StatusOK).has(row.has)
+	}
+	if leads := b.get(weighPath, http.StatusOK).leads(); len(leads) < 2 {
+		t.Errorf("the shortlist leads to %v", leads)
+	}
+}
+
 func TestShortlist(t *testing.T) {
 	s := townSite(t, string(testdata.Demo))
 	b := s.planner(t)
@@ -196,6 +243,9 @@ func TestShared(t *testing.T) {
 	shown := nobody.get(path, http.StatusOK)
 	shown.has("Sat 18 Sep 2027", "Sat 25 Sep 2027", "Sat 2 Oct 2027", "blocked", "Somebody who is needed is away.", "Homecoming match (Gull Field", "Read in alder-harbor, line 32", "Jewish: customs vary")
 	shown.lacks("Hanneke", "Dolman", "officiant", "Okafor", "Priya", "Kofi", "Lindqvist", "Tin Gull", "brass", "Sugar Plover", "Vetch", "Labor Day, Mon", "agreement", "$", "desk/", "fitting", "28 Sep", "Net Loft")
+	if leads := shown.leads(); len(leads) > 0 || strings.Contains(shown.seen("compared"), "What was read in") {
+		t.Errorf("it leads to %v", leads)
+	}
 	text := shown.seen("2027-10-02")
 	if strings.Contains(text, "away") {
 		t.Errorf("2 October tells of a day on which somebody hidden is closed: %s", text)

@@ -41,7 +41,7 @@ func (d *Desk) weighDay(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	days, _ := web.Compare(found)
+	days, _ := web.Compare(found, s.leads(p.At))
 	p.Day, p.Cautions = days[0], cautions
 	p.Prev, p.Next = p.beside(day, -1), p.beside(day, +1)
 	return web.Show(w, r, http.StatusOK, weighDayTemplate, p)
