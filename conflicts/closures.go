@@ -14,14 +14,31 @@ import (
 // out, and is empty where nothing is known to be missing. A region that is
 // not covered has no holidays, and a caution that says so.
 //
-// The rules are those in force since 2020. Earlier years get the same rules,
-// which is not always what was kept then.
+// Years before rulesSince get the rules of today, which is not always what was
+// kept then.
 func ClosuresFor(code string) (c milestones.Closures, caution string) {
 	r, caution := find(code)
 	if r.banks == nil {
 		return milestones.NoClosures{}, caution + "; business days skip weekends and the agreement's own closed days only"
 	}
 	return r.closures(), caution
+}
+
+// rulesSince is the year from which the rules hold, as the library has them and
+// as they were mended here. Before the Uniform Monday Holiday Act of 1971, for
+// one, Memorial Day was on 30 May whatever the weekday, and the rules give a
+// Monday in 1950 too.
+const rulesSince = 2020
+
+var earlyCaution = fmt.Sprintf("holidays before %d are worked out by the rules in force since, as rickar/cal 2.1 and this program have them, and may not be those that were kept then", rulesSince)
+
+// early is the caution about days from first on. Those that are looked at only
+// because they lie within reach of the year that is asked for do not count.
+func early(first milestones.Date) string {
+	if first.AddDays(ReachDays).Year >= rulesSince {
+		return ""
+	}
+	return earlyCaution
 }
 
 // find is the region of a code, or that of its country where it is no region

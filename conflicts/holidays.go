@@ -25,6 +25,9 @@ func Holidays(code string, first, last milestones.Date) (all []Event, caution st
 		}
 		days = append(days, day)
 	}
+	if r.banks != nil && early(first) != "" {
+		caution = strings.Join(slices.DeleteFunc([]string{early(first), caution}, func(s string) bool { return s == "" }), "; ")
+	}
 	return within(append(all, days.longWeekends()...), first, last), caution
 }
 

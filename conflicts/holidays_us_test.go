@@ -68,6 +68,28 @@ func TestEveryDayAgainstTheStatute(t *testing.T) {
 	}
 }
 
+// The law of today as far as it may be asked about, a year here and there: 2100
+// is no leap year, and among them every weekday begins one.
+func TestLateYearsAgainstTheStatute(t *testing.T) {
+	c, _ := ClosuresFor("US")
+	begins := map[time.Weekday]bool{}
+	for _, year := range []int{2050, 2051, 2052, 2099, 2100, 2150, 2172, 2199, 2200} {
+		banks, federal := kept(year-1, year+1, false), kept(year-1, year+1, true)
+		begins[d(year, 1, 1).Weekday()] = true
+		for day := d(year, 1, 1); day.Year == year; day = day.AddDays(1) {
+			if got := c.Holiday(day, milestones.Banks); got != banks[day] {
+				t.Errorf("%s: banks keep %q, want %q", day, got, banks[day])
+			}
+			if got := c.Holiday(day, milestones.Federal); got != federal[day] {
+				t.Errorf("%s: federal offices keep %q, want %q", day, got, federal[day])
+			}
+		}
+	}
+	if len(begins) != 7 {
+		t.Errorf("the years begin on %v", begins)
+	}
+}
+
 // Published days, so that the statute above is not its own witness.
 func TestPublishedUSHolidays(t *testing.T) {
 	rows := []struct {

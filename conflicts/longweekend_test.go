@@ -98,6 +98,18 @@ func TestHolidaysCautions(t *testing.T) {
 			t.Errorf("%q: caution %q and %d events", r.region, got, len(all))
 		}
 	}
+	// Memorial Day was on Tuesday 30 May in 1950; the rules of today are said to be.
+	for first, want := range map[milestones.Date]string{d(1950, 1, 1): earlyCaution, d(2019, 1, 1): earlyCaution, d(2019, 12, 11): "", d(2020, 1, 1): ""} {
+		if _, got := Holidays("US", first, first.AddMonths(12)); got != want {
+			t.Errorf("from %s: caution %q, want %q", first, got, want)
+		}
+	}
+	if _, got := Holidays("ES", d(1950, 1, 1), d(1950, 12, 31)); got != earlyCaution+"; "+spanishCaution {
+		t.Errorf("two cautions: %q", got)
+	}
+	if _, got := Holidays("BR", d(1950, 1, 1), d(1950, 12, 31)); got != "no holidays are known for BR" {
+		t.Errorf("of nothing: %q", got)
+	}
 	if all, _ := Holidays("US", d(2027, 12, 31), d(2027, 1, 1)); all != nil {
 		t.Errorf("from the last day to the first: %v", all)
 	}
