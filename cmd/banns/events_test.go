@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
+	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
@@ -160,5 +162,47 @@ func TestEventsBesideAStalledServer(t *testing.T) {
 	}
 	if got := verb(t, data, "2026-11-26", "events", "list", "maren-and-theo"); !strings.Contains(got, "Harbor Ride") || !strings.Contains(got, "Gull Derby") {
 		t.Errorf("after it was read beside a stalled one:\n%s", got)
+	}
+}
+
+// The server reads by itself what is due, whatever page is asked for.
+func TestServeReadsEventsAgain(t *testing.T) {
+	var server town
+	at := httptest.NewServer(&server)
+	defer at.Close()
+	data := filepath.Join(t.TempDir(), "store")
+	verb(t, data, "2026-11-25", "import", "../../testdata/plans/maren-and-theo.yaml")
+	server.calendar("Gull Derby")
+	verb(t, data, "2026-11-25", "events", "add", "maren-and-theo", at.URL, "--private", "--as", "town")
+	server.calendar("Gull Final")
+
+	ctx, end := context.WithCancel(t.Context())
+	e := &env{ctx: ctx, data: data, today: milestones.Date{Year: 2026, Month: 11, Day: 26}, out: io.Discard, err: io.Discard}
+	s, err := e.open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	l, err := listen(ctx, "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- serve(e, s, l, serving{base: "http://" + l.Addr().String()}) }()
+	var body string
+	for try := 0; try < 400 && !strings.Contains(body, "Gull Final"); try++ {
+		time.Sleep(50 * time.Millisecond)
+		sources, err := s.Sources(t.Context(), "maren-and-theo")
+		if err != nil || len(sources) != 1 {
+			t.Fatal(sources, err)
+		}
+		body = string(sources[0].Body)
+	}
+	if !strings.Contains(body, "Gull Final") {
+		t.Errorf("the server asked %d times, and its copy is %q", server.asked.Load(), body)
+	}
+	end()
+	if err := <-ended; err != nil {
+		t.Error(err)
 	}
 }
