@@ -20,19 +20,19 @@ var judged = []struct {
 	{"CA", "Remembrance Day (observed)", onMonday, true, "2028-11-13 2029-11-12"},
 	{"CA", "Christmas Day (observed)", onMonday + "; in 2033 that Monday is Boxing Day, and Tuesday is next", true, "2027-12-27 2032-12-27 2033-12-27"},
 	{"CA", "Boxing Day (observed)", onMonday + "; in 2027 and 2032 Christmas Day has that Monday, and Tuesday is next", true, "2026-12-28 2027-12-28 2032-12-28"},
-	{"CA", "National Day for Truth and Reconciliation", "S.C. 2021, c. 11; not in their list of the territory", true, yearly("09-30")},
+	{"CA", "National Day for Truth and Reconciliation", "S.C. 2021, c. 11; not in their list of the territory", true, everyYear("09-30")},
 	{"CA", "Civic Holiday", "a holiday of the territory, not of the whole country: the first Monday of August", false,
 		"2024-08-05 2025-08-04 2026-08-03 2027-08-02 2028-08-07 2029-08-06 2030-08-05 2031-08-04 2032-08-02 2033-08-01"},
-	{"CA", "National Indigenous Peoples Day", "a holiday of the territory, not of the whole country", false, yearly("06-21")},
+	{"CA", "National Indigenous Peoples Day", "a holiday of the territory, not of the whole country", false, everyYear("06-21")},
 	{"GB-SCT", "World Cup bank holiday", "the proclamation of 4 February 2026", true, "2026-06-15"},
-	{"DE", "Heiliger Abend", "banks are closed by custom; no public holiday in any Land", false, yearly("12-24")},
-	{"DE", "Silvester", "banks are closed by custom; no public holiday in any Land", false, yearly("12-31")},
+	{"DE", "Heiliger Abend", "banks are closed by custom; no public holiday in any Land", false, everyYear("12-24")},
+	{"DE", "Silvester", "banks are closed by custom; no public holiday in any Land", false, everyYear("12-31")},
 }
 
 const onMonday = "they move nothing off a weekend in Canada; Canada Labour Code, section 193(2), gives the next working day"
 
-// yearly is a day of each of the ten years.
-func yearly(day string) string {
+// everyYear is a day of each of the ten years.
+func everyYear(day string) string {
 	var all []string
 	for year := 2024; year <= 2033; year++ {
 		all = append(all, fmt.Sprintf("%d-%s", year, day))
