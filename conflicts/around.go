@@ -51,10 +51,12 @@ func Around(p *milestones.Plan, items []milestones.Item, read []Event) map[strin
 	}
 	events, _ := Known(&p.Wedding, read, nil, first.AddDays(-1), last.AddDays(1))
 	byDay := map[milestones.Date][]*Event{}
+	var seasons []*Event
 	for n := range events {
 		e := &events[n]
 		if e.season() {
-			continue // nobody keeps away from a fitting for it
+			seasons = append(seasons, e)
+			continue
 		}
 		for d := e.From.AddDays(-1); !d.After(e.To.AddDays(1)); d = d.AddDays(1) {
 			byDay[d] = append(byDay[d], e)
@@ -73,6 +75,11 @@ func Around(p *milestones.Plan, items []milestones.Item, read []Event) map[strin
 				continue
 			}
 			if c := s.clash(e, i.Date); c.Severity >= Noticeable {
+				all[i.ID] = append(all[i.ID], c)
+			}
+		}
+		for _, e := range seasons { // nobody keeps away for one, unless it has taken the place
+			if c := s.clash(e, i.Date); c.Effect == Closed {
 				all[i.ID] = append(all[i.ID], c)
 			}
 		}

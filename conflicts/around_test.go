@@ -30,7 +30,8 @@ func TestAround(t *testing.T) {
 	}
 	match := hours(on(aSaturday, "Match", Match, nil, 0, 0), 14, 17)
 	match.Place = milestones.Place{Name: "Lakers Field", City: "Alder Harbor"}
-	events := []Event{match, on(aSaturday, "Harbor Days", Festival, &stadium, 0, 1), on(aSaturday, "Colours", Festival, nil, -20, 20)}
+	events := []Event{match, on(aSaturday, "Harbor Days", Festival, &stadium, 0, 1), on(aSaturday, "Colours", Festival, nil, -20, 20),
+		placed(on(aSaturday, "Shop closed", Works, nil, -8, 8), "Tern & Thread, 5 Sail Lane, Alder Harbor", nil)}
 	for year := 2021; year <= 2026; year++ { // the Friday before the third Saturday of September, to be expected
 		events = append(events, on(nthOf(year, 9, 6, 3).AddDays(-1), "Night of lights", Festival, nil, 0, 0))
 	}
@@ -38,6 +39,7 @@ func TestAround(t *testing.T) {
 	got := Around(p, items, events)
 	for id, want := range map[string][]string{
 		"appointments/fitting": {
+			"Shop closed (at the place itself) runs from Fri 10 Sep to Sun 26 Sep 2027: the place is closed.",
 			"Harbor Days runs from Sat 18 Sep to Sun 19 Sep 2027: streets and car parks are full.",
 			"Match (Lakers Field, 14:00 to 17:00) is on that day: streets and car parks are full, though not at the appointment's hours."},
 		"appointments/on-the-eve": {"Night of lights is expected on that day: streets and car parks are full."},

@@ -59,13 +59,16 @@ func (s *Scales) bear(e *Event) bearing {
 	switch {
 	case e.Custom == NotHeld:
 		b.effect, b.on = Clergy, Serious
-	case e.season():
-		b.on, b.beside = min(b.on, Slight), 0
-	case samePlace(e.Place, s.place):
+	case s.atPlace(e): // for however long: without the place there is no wedding
 		b.effect, b.on = Closed, Blocking
 		if b.over {
 			b.on = Serious
 		}
+		if e.season() {
+			b.beside = 0
+		}
+	case e.season():
+		b.on, b.beside = min(b.on, Slight), 0
 	case b.over && (w.hourly || s.kind == milestones.KindAppointment):
 		b.on = b.on.lighter()
 	}
@@ -77,7 +80,7 @@ func (s *Scales) near(e *Event) (nearness, float64) {
 	switch {
 	case e.everywhere():
 		return inTown, -1
-	case samePlace(e.Place, s.place):
+	case s.atPlace(e):
 		return atDoor, 0
 	case e.Place.At != nil && s.place.At != nil:
 		km := distance(*e.Place.At, *s.place.At)
@@ -96,11 +99,6 @@ func (s *Scales) near(e *Event) (nearness, float64) {
 // everywhere reports whether e is kept by all, wherever they are.
 func (e *Event) everywhere() bool {
 	return e.Kind == Holiday || e.Kind == Observance || e.Kind == Clocks
-}
-
-func samePlace(a, b milestones.Place) bool {
-	return a.Name != "" && strings.EqualFold(a.Name, b.Name) &&
-		(a.City == "" || b.City == "" || strings.EqualFold(a.City, b.City))
 }
 
 // earthKm is the mean radius of the earth (IUGG).

@@ -100,12 +100,15 @@ func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
 	if says, ok := visitSays[b.effect]; ok && s.kind == milestones.KindAppointment {
 		why = says
 	}
+	if b.effect == Closed && e.Kind == Works {
+		why = "the place is closed"
+	}
 	switch {
 	case e.Custom == Discouraged:
 		return "weddings are discouraged; ask your clergy, for customs vary"
 	case b.effect == Clergy:
 		return why
-	case e.season():
+	case e.season() && b.effect != Closed:
 		return "it goes on for weeks, and meets the days around this one too"
 	case b.over && e.From == day:
 		return fmt.Sprintf("%s, though not at the %s's hours", why, s.kind)

@@ -163,6 +163,8 @@ func TestClashWords(t *testing.T) {
 		{on(aSaturday, "Colour weeks", Festival, nil, -10, 10), "Colour weeks runs from Wed 8 Sep to Tue 28 Sep 2027: it goes on for weeks, and meets the days around this one too."},
 		{hours(on(aSaturday, "Morning run", Race, &quay, 0, 0), 7, 11), "Morning run (at the door, 07:00 to 11:00) is on that day: streets are closed or full, though not at the wedding's hours."},
 		{named(on(aSaturday, "Boat show", Congress, nil, 0, 0), milestones.Place{Name: "The Net Loft"}), "Boat show (at the place itself) is on that day: the place is taken."},
+		{named(on(aSaturday, "New roof", Works, nil, -9, 10), milestones.Place{Name: "The Net Loft, 3 Quay St, Alder Harbor"}),
+			"New roof (at the place itself) runs from Thu 9 Sep to Tue 28 Sep 2027: the place is closed."},
 		{Event{What: "The Three Weeks", Kind: Observance, From: friday, To: aSaturday, Custom: NotHeld, Status: Computed}, "The Three Weeks runs from Fri 17 Sep to Sat 18 Sep 2027: most clergy hold no weddings; ask yours, for customs vary."},
 		{Event{What: "clocks go back an hour at 02:00", Kind: Clocks, From: aSaturday.AddDays(1), To: aSaturday.AddDays(1), Status: Computed, Note: "02:00 becomes 01:00; the night after Sat 18 Sep 2027 is longer"},
 			"Clocks go back an hour at 02:00 on Sun 19 Sep 2027: the night after Sat 18 Sep 2027 is longer."},

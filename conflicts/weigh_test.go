@@ -42,12 +42,34 @@ func TestVerdict(t *testing.T) {
 		{[]Event{expected(on(aSaturday, "Concert", Concert, &stadium, 0, 0))}, Clear},
 		{[]Event{{What: "Fair", Kind: Congress, From: aSaturday, To: aSaturday, Place: milestones.Place{Name: "The Net Loft"}, Status: Announced}}, Blocked},
 		{[]Event{{What: "Fair", Kind: Congress, From: aSaturday, To: aSaturday, Place: milestones.Place{Name: "The Net Loft", City: "Elsewhere"}, Status: Announced}}, Clear},
+		// What is at the place itself takes it, for however many days.
+		{[]Event{placed(on(aSaturday, "New roof", Works, nil, -9, 10), "The Net Loft", nil)}, Blocked},
+		{[]Event{placed(on(aSaturday, "Sail show", Festival, nil, -9, 10), "The Net Loft", nil)}, Blocked},
+		{[]Event{on(aSaturday, "Sail show", Festival, &quay, -9, 10)}, Blocked},
+		{[]Event{on(aSaturday, "Road works", Works, &quay, -9, 10)}, Clear}, // past the door, not in it
+		// A calendar's LOCATION has the address behind the name.
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "the  Net Loft, 3 Quay St, Alder Harbor, MI 49600", nil)}, Blocked},
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "The Net Loft, upstairs", nil)}, Blocked},
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "The Net Loft, 9 High St, Elsewhere", nil)}, Watch},
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "The Net Loft Inn, 3 Quay St, Alder Harbor", nil)}, Watch},
+		// So do coordinates within a stone's throw, where no other house is named.
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "", &[2]float64{44.7605, -85.6205})}, Blocked},         // 68 m
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "Net Loft", &[2]float64{44.7605, -85.6205})}, Blocked}, // as people call it
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "Quay Hall", &[2]float64{44.7605, -85.6205})}, Watch},  // next door
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "", &[2]float64{44.762, -85.620})}, Watch},             // 222 m
+		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "The Net Loft", &nextTown)}, Clear},                    // a namesake
 	} {
 		s := NewScales(lakeTown(), milestones.NoClosures{}, row.events, aSaturday, aSaturday)
 		if got := s.Weigh([]milestones.Date{aSaturday}, 0)[0]; got.Verdict != row.want {
 			t.Errorf("%v: %s, not %s", got.Clashes, got.Verdict, row.want)
 		}
 	}
+}
+
+// placed is e at a place by name, or on the map, or both.
+func placed(e Event, name string, at *[2]float64) Event {
+	e.Place = milestones.Place{Name: name, At: at}
+	return e
 }
 
 // randomEvents are n events of a year around aSaturday, of every kind, near
