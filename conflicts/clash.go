@@ -20,10 +20,10 @@ type Clash struct {
 func (s *Scales) clash(e *Event, day milestones.Date) Clash {
 	c := Clash{Event: *e}
 	b := s.bear(e)
-	switch {
-	case !day.Before(e.From) && !day.After(e.To):
-		c.Severity = b.on
-	case day == e.From.AddDays(-1) || day == e.To.AddDays(1):
+	switch last := s.lastDay(e); {
+	case !day.Before(e.From) && !day.After(last):
+		c.Severity = b.onDay(s.over(e, day))
+	case day == e.From.AddDays(-1) || day == last.AddDays(1):
 		c.Severity = b.beside
 	}
 	if c.Severity > 0 {
@@ -37,9 +37,16 @@ func (s *Scales) clash(e *Event, day milestones.Date) Clash {
 type bearing struct {
 	effect     Effect
 	on, beside Severity
+	over       Severity // on a day of its own on which, by the hour, it does not meet the wedding
 	near       nearness
 	km         float64 // from the wedding's place, or below 0: not known
-	over       bool    // by the hour it does not meet the wedding
+}
+
+func (b *bearing) onDay(over bool) Severity {
+	if over {
+		return b.over
+	}
+	return b.on
 }
 
 func (s *Scales) bear(e *Event) bearing {
@@ -52,25 +59,23 @@ func (s *Scales) bear(e *Event) bearing {
 		return b
 	}
 	b.on = w.on[b.near]
+	b.over = b.on
 	if b.near <= inTown && s.kind != milestones.KindAppointment { // the night before does not matter to a fitting
 		b.beside = w.beside
 	}
-	b.over = s.over(e)
 	switch {
 	case e.Custom == NotHeld:
-		b.effect, b.on = Clergy, Serious
+		b.effect, b.on, b.over = Clergy, Serious, Serious
 	case s.atPlace(e): // for however long: without the place there is no wedding
-		b.effect, b.on = Closed, Blocking
-		if b.over {
-			b.on = Serious
-		}
+		b.effect, b.on, b.over = Closed, Blocking, Serious
 		if e.season() {
 			b.beside = 0
 		}
 	case e.season():
 		b.on, b.beside = min(b.on, Slight), 0
-	case b.over && (w.hourly || s.kind == milestones.KindAppointment):
-		b.on = b.on.lighter()
+		b.over = b.on
+	case w.hourly || s.kind == milestones.KindAppointment:
+		b.over = b.on.lighter()
 	}
 	return b
 }
@@ -132,11 +137,24 @@ func busy(start *milestones.Clock) *[2]int {
 	return &[2]int{start.Hour - setupHours, start.Hour + partyHours}
 }
 
-// over reports whether e, by its hours, is over before those that matter begin
-// or begins after them. It takes one day alone to say so.
-func (s *Scales) over(e *Event) bool {
-	if s.hours == nil || e.From != e.To {
-		return false
+// smallHours is the hour before which a night belongs to the day before:
+// common practice.
+const smallHours = 6
+
+// lastDay is the last day that e takes up. What ends in the small hours was on
+// the evening before, and is over before anybody is up for a wedding.
+func (s *Scales) lastDay(e *Event) milestones.Date {
+	if e.To.After(e.From) && e.End != nil && e.End.Hour < smallHours && (s.hours == nil || e.End.Hour < s.hours[0]) {
+		return e.To.AddDays(-1)
 	}
-	return e.End != nil && e.End.Hour < s.hours[0] || e.Start != nil && e.Start.Hour >= s.hours[1]
+	return e.To
+}
+
+// over reports whether e, by its hours on a day of its own, is over before
+// those that matter begin, or begins after them.
+func (s *Scales) over(e *Event, day milestones.Date) bool {
+	if s.hours == nil {
+		return day == e.To && e.End != nil && e.End.Hour < smallHours
+	}
+	return day == e.To && e.End != nil && e.End.Hour < s.hours[0] || day == e.From && e.Start != nil && e.Start.Hour >= s.hours[1]
 }

@@ -42,7 +42,7 @@ func (s *Scales) says(e *Event, b bearing, day milestones.Date) string {
 	if at != "" {
 		at = " (" + at + ")"
 	}
-	return fmt.Sprintf("%s%s %s: %s.", capital(e.What), at, when(e, day), s.why(e, b, day))
+	return fmt.Sprintf("%s%s %s: %s.", capital(e.What), at, s.when(e, day), s.why(e, b, day))
 }
 
 // clocksSay is a change of clocks as it bears on a day beside it.
@@ -59,9 +59,10 @@ func clocksSay(e *Event, day milestones.Date) string {
 
 // when is on which days e is, as far as that is sure, and how they lie to a
 // day beside them.
-func when(e *Event, day milestones.Date) string {
+func (s *Scales) when(e *Event, day milestones.Date) string {
 	var said string
-	switch one, guess := e.From == e.To, e.Status == Expected; {
+	last := s.lastDay(e)
+	switch one, guess := e.From == last, e.Status == Expected; {
 	case one && e.From == day && guess:
 		said = "is expected on that day"
 	case one && e.From == day:
@@ -71,14 +72,14 @@ func when(e *Event, day milestones.Date) string {
 	case one:
 		said = "is on " + e.From.Words()
 	case guess:
-		said = "is expected from " + span(e)
+		said = "is expected from " + span(e.From, last)
 	default:
-		said = "runs from " + span(e)
+		said = "runs from " + span(e.From, last)
 	}
 	switch {
-	case day.After(e.To):
+	case day.After(last):
 		said += ", which is the day before"
-	case day.Before(e.From) && e.From == e.To:
+	case day.Before(e.From) && e.From == last:
 		said += ", which is the day after"
 	case day.Before(e.From):
 		said += ", which begins the day after"
@@ -86,12 +87,12 @@ func when(e *Event, day milestones.Date) string {
 	return said
 }
 
-func span(e *Event) string {
-	from := e.From.Words()
-	if e.From.Year == e.To.Year {
-		from = strings.TrimSuffix(from, fmt.Sprint(" ", e.From.Year))
+func span(first, last milestones.Date) string {
+	from := first.Words()
+	if first.Year == last.Year {
+		from = strings.TrimSuffix(from, fmt.Sprint(" ", first.Year))
 	}
-	return from + " to " + e.To.Words()
+	return from + " to " + last.Words()
 }
 
 // why is why e matters.
@@ -110,12 +111,12 @@ func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
 		return why
 	case e.season() && b.effect != Closed:
 		return "it goes on for weeks, and meets the days around this one too"
-	case b.over && e.From == day:
-		return fmt.Sprintf("%s, though not at the %s's hours", why, s.kind)
 	case day.Before(e.From):
 		return fmt.Sprintf("%s from the night of the %s on", why, s.kind)
-	case day.After(e.To):
+	case day.After(s.lastDay(e)):
 		return fmt.Sprintf("%s on the night before the %s", why, s.kind)
+	case s.over(e, day):
+		return fmt.Sprintf("%s, though not at the %s's hours", why, s.kind)
 	}
 	return why
 }

@@ -46,7 +46,7 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 		tallies: make([]tally, days+1), begin: make([][]*Event, reach+days+1), years: map[int]bool{}}
 	for n := range events {
 		e := &events[n]
-		first, last := e.From.DaysSince(from), e.To.DaysSince(from)
+		first, last := e.From.DaysSince(from), s.lastDay(e).DaysSince(from)
 		b := s.bear(e)
 		if last < first || last+1 < 0 || first-1 >= days || b.on == 0 {
 			continue
@@ -54,7 +54,7 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 		if e.Status != Computed {
 			s.years[e.From.Year] = true
 		}
-		s.count(first, last, b.on, e.Status)
+		s.countOwn(e, &b, first, last)
 		s.count(first-1, first-1, b.beside, e.Status)
 		s.count(last+1, last+1, b.beside, e.Status)
 		if last-first >= seasonDays-1 {
@@ -84,6 +84,21 @@ func (s *Scales) count(first, last int, sev Severity, st Status) {
 		s.tallies[first][class(sev, st)]++
 		s.tallies[last+1][class(sev, st)]--
 	}
+}
+
+// countOwn has an event in the tallies of its own days. By its hours it may
+// miss the wedding on the first and on the last.
+func (s *Scales) countOwn(e *Event, b *bearing, first, last int) {
+	from, to := first, last
+	if s.over(e, e.From) {
+		s.count(first, first, b.over, e.Status)
+		from++
+	}
+	if end := s.lastDay(e); end != e.From && s.over(e, end) {
+		s.count(last, last, b.over, e.Status)
+		to--
+	}
+	s.count(from, to, b.on, e.Status)
 }
 
 // season reports whether e lasts so long that it tells no day from the next.

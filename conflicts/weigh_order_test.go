@@ -9,6 +9,7 @@ import (
 // An invented lake town, with the wedding's place on the quay.
 var (
 	quay      = [2]float64{44.760, -85.620}
+	door      = [2]float64{44.762, -85.620} // 222 m off
 	stadium   = [2]float64{44.745, -85.600} // 2.3 km off
 	nextTown  = [2]float64{44.310, -85.600} // 50 km off
 	farAway   = [2]float64{42.330, -83.050} // 340 km off
@@ -107,6 +108,10 @@ func TestOrder(t *testing.T) {
 			because: "the streets are open again before the first van comes",
 			good:    []Event{hours(on(another, "Morning run", Race, &quay, 0, 0), 7, 11)},
 			bad:     []Event{hours(on(aSaturday, "Relay", Race, &quay, 0, 0), 9, 18)}},
+		{better: "a concert at the door the evening before, until after midnight", worse: "one on the evening itself",
+			because: "what ends in the small hours is over before the first van comes",
+			good:    []Event{hours(on(another, "Concert", Concert, &door, -1, 0), 20, 1)},
+			bad:     []Event{hours(on(aSaturday, "Concert", Concert, &door, 0, 1), 20, 1)}},
 		{better: "a festival in the next town", worse: "a festival in this one",
 			because: "rooms an hour's drive away are the next to go, not the first",
 			good:    []Event{on(another, "Festival", Festival, &nextTown, 0, 0)},

@@ -52,7 +52,16 @@ func TestVerdict(t *testing.T) {
 		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "The Net Loft, upstairs", nil)}, Blocked},
 		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "The Net Loft, 9 High St, Elsewhere", nil)}, Watch},
 		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "The Net Loft Inn, 3 Quay St, Alder Harbor", nil)}, Watch},
-		// So do coordinates within a stone's throw, where no other house is named.
+		// What ends in the small hours was on the evening before, whatever the wedding's hours.
+		{[]Event{hours(on(aSaturday, "Concert", Concert, &door, -1, 0), 20, 0)}, Clear},
+		{[]Event{hours(on(aSaturday, "Concert", Concert, &door, 0, 1), 20, 0)}, Avoid},
+		{[]Event{hours(on(aSaturday, "Match", Match, &stadium, -1, 0), 20, 1)}, Watch}, // its guests sleep in town that night
+		{[]Event{hours(on(aSaturday, "Boat show", Congress, &quay, -1, 0), 20, 2)}, Clear},
+		// On the first and the last of its days it has the hours that it has there.
+		{[]Event{hours(on(aSaturday, "Relay", Race, &door, -1, 0), 9, 11)}, Watch},
+		{[]Event{hours(on(aSaturday, "Relay", Race, &door, -1, 0), 9, 18)}, Avoid},
+		{[]Event{hours(on(aSaturday, "Relay", Race, &door, -1, 1), 9, 11)}, Avoid},
+		// A place is also known on the map, within a stone's throw, where no other house is named.
 		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "", &[2]float64{44.7605, -85.6205})}, Blocked},         // 68 m
 		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "Net Loft", &[2]float64{44.7605, -85.6205})}, Blocked}, // as people call it
 		{[]Event{placed(on(aSaturday, "Boat show", Congress, nil, 0, 0), "Quay Hall", &[2]float64{44.7605, -85.6205})}, Watch},  // next door
@@ -82,8 +91,11 @@ func randomEvents(r *rand.Rand, n int) []Event {
 		from := aSaturday.AddDays(r.IntN(365) - 180)
 		all[i] = Event{What: fmt.Sprintf("event %d", i), From: from, To: from.AddDays(r.IntN(4) * r.IntN(10)), Kind: kinds[r.IntN(len(kinds))],
 			Place: places[r.IntN(len(places))], Status: []Status{Computed, Announced, Expected}[r.IntN(3)]}
-		if r.IntN(2) == 0 {
+		switch r.IntN(4) {
+		case 0:
 			all[i] = hours(all[i], r.IntN(12), 12+r.IntN(12))
+		case 1:
+			all[i] = hours(all[i], r.IntN(24), r.IntN(24)) // past midnight, where it has several days
 		}
 	}
 	return all
@@ -110,6 +122,26 @@ func TestTallyIsOfTheClashesShown(t *testing.T) {
 	}
 	if seen < 1000 {
 		t.Errorf("only %d clashes were looked at", seen)
+	}
+}
+
+// Where the wedding's hours are not known, only the small hours are known not
+// to be among them.
+func TestVerdictWithoutHours(t *testing.T) {
+	for _, row := range []struct {
+		e    Event
+		want Verdict
+	}{
+		{hours(on(aSaturday, "Concert", Concert, &door, 0, 0), 1, 4), Watch},
+		{hours(on(aSaturday, "Concert", Concert, &door, -1, 0), 20, 1), Clear},
+		{hours(on(aSaturday, "Concert", Concert, &door, 0, 0), 7, 9), Avoid},
+	} {
+		p := lakeTown()
+		p.Wedding.Start = nil
+		s := NewScales(p, milestones.NoClosures{}, []Event{row.e}, aSaturday, aSaturday)
+		if got := s.Weigh([]milestones.Date{aSaturday}, 0)[0]; got.Verdict != row.want {
+			t.Errorf("%v: %s, not %s", got.Clashes, got.Verdict, row.want)
+		}
 	}
 }
 
