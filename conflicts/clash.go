@@ -3,6 +3,7 @@ package conflicts
 import (
 	"math"
 	"strings"
+	"time"
 
 	"banns/milestones"
 )
@@ -25,6 +26,8 @@ func (s *Scales) clash(e *Event, day milestones.Date) Clash {
 		c.Severity = b.onDay(s.over(e, day))
 	case day == e.From.AddDays(-1) || day == last.AddDays(1):
 		c.Severity = b.beside
+	case sameWeekend(e.From, last, day):
+		c.Severity = b.weekend
 	}
 	if c.Severity > 0 {
 		c.Effect, c.Says = b.effect, s.says(e, b, day)
@@ -32,11 +35,23 @@ func (s *Scales) clash(e *Event, day milestones.Date) Clash {
 	return c
 }
 
-// bearing is what an event is to this wedding, on its own days and on those
-// beside them.
+// weekendGap is how far apart a weekend's first and last day are. It begins on
+// Friday: guests who come from afar book from there to Sunday.
+const weekendGap = 2
+
+// sameWeekend reports whether a day is on the other end of a weekend: a Friday,
+// of what begins on the Sunday, or a Sunday, of what ends on the Friday.
+func sameWeekend(first, last, day milestones.Date) bool {
+	return day.Weekday() == time.Friday && first == day.AddDays(weekendGap) ||
+		day.Weekday() == time.Sunday && last == day.AddDays(-weekendGap)
+}
+
+// bearing is what an event is to this wedding, on its own days, on those
+// beside them, and at the other end of the weekend.
 type bearing struct {
 	effect     Effect
 	on, beside Severity
+	weekend    Severity
 	over       Severity // on a day of its own on which, by the hour, it does not meet the wedding
 	near       nearness
 	km         float64 // from the wedding's place, or below 0: not known
@@ -62,6 +77,9 @@ func (s *Scales) bear(e *Event) bearing {
 	b.over = b.on
 	if b.near <= inTown && s.kind != milestones.KindAppointment { // the night before does not matter to a fitting
 		b.beside = w.beside
+		if w.effect == Rooms {
+			b.weekend = w.beside.lighter()
+		}
 	}
 	switch {
 	case e.Custom == NotHeld:
@@ -69,10 +87,10 @@ func (s *Scales) bear(e *Event) bearing {
 	case s.atPlace(e): // for however long: without the place there is no wedding
 		b.effect, b.on, b.over = Closed, Blocking, Serious
 		if e.season() {
-			b.beside = 0
+			b.beside, b.weekend = 0, 0
 		}
 	case e.season():
-		b.on, b.beside = min(b.on, Slight), 0
+		b.on, b.beside, b.weekend = min(b.on, Slight), 0, 0
 		b.over = b.on
 	case w.hourly || s.kind == milestones.KindAppointment:
 		b.over = b.on.lighter()

@@ -77,6 +77,12 @@ func (s *Scales) when(e *Event, day milestones.Date) string {
 		said = "runs from " + span(e.From, last)
 	}
 	switch {
+	case day.After(last.AddDays(1)):
+		said += ", two days before"
+	case day.AddDays(1).Before(e.From) && e.From == last:
+		said += ", two days after"
+	case day.AddDays(1).Before(e.From):
+		said += ", which begins two days after"
 	case day.After(last):
 		said += ", which is the day before"
 	case day.Before(e.From) && e.From == last:
@@ -111,6 +117,8 @@ func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
 		return why
 	case e.season() && b.effect != Closed:
 		return "it goes on for weeks, and meets the days around this one too"
+	case sameWeekend(e.From, s.lastDay(e), day):
+		return why + " all weekend"
 	case day.Before(e.From):
 		return fmt.Sprintf("%s from the night of the %s on", why, s.kind)
 	case day.After(s.lastDay(e)):

@@ -26,14 +26,14 @@ type Scales struct {
 
 	from    milestones.Date // the first day of the stretch
 	tallies []tally         // of public events alone, by day of the stretch
-	begin   [][]*Event      // those of less than a season, by first day, from reach days before the stretch
+	begin   [][]*Event      // those of less than a season, by first day, from reach days before the stretch to weekendGap after it
 	seasons []*Event
 	years   map[int]bool               // of which an event has been read
 	fixed   map[string]milestones.Date // of what does not move with the wedding, by id; nil: not worked out yet
 }
 
 // reach is how many days before a day something may begin that meets it, or
-// meets the day before it, and is no season.
+// meets the days before it, and is no season.
 const reach = seasonDays
 
 // NewScales takes in the plan of a wedding, the closures of its region, and
@@ -43,12 +43,12 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 	days := max(0, to.DaysSince(from)+1)
 	s := &Scales{plan: p, closures: c, place: p.Wedding.Place, start: p.Wedding.Start, from: from,
 		kind: milestones.KindWedding, hours: busy(p.Wedding.Start),
-		tallies: make([]tally, days+1), begin: make([][]*Event, reach+days+1), years: map[int]bool{}}
+		tallies: make([]tally, days+1), begin: make([][]*Event, reach+days+weekendGap), years: map[int]bool{}}
 	for n := range events {
 		e := &events[n]
 		first, last := e.From.DaysSince(from), s.lastDay(e).DaysSince(from)
 		b := s.bear(e)
-		if last < first || last+1 < 0 || first-1 >= days || b.on == 0 {
+		if last < first || last+weekendGap < 0 || first-weekendGap >= days || b.on == 0 {
 			continue
 		}
 		if e.Status != Computed {
@@ -57,6 +57,11 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 		s.countOwn(e, &b, first, last)
 		s.count(first-1, first-1, b.beside, e.Status)
 		s.count(last+1, last+1, b.beside, e.Status)
+		for _, n := range [...]int{first - weekendGap, last + weekendGap} {
+			if b.weekend > 0 && sameWeekend(e.From, s.lastDay(e), from.AddDays(n)) {
+				s.count(n, n, b.weekend, e.Status)
+			}
+		}
 		if last-first >= seasonDays-1 {
 			s.seasons = append(s.seasons, e)
 		} else {
@@ -111,7 +116,7 @@ func (s *Scales) public(day milestones.Date) []Clash {
 		return nil
 	}
 	var all []Clash
-	for _, list := range append(slices.Clip(s.begin[n:n+reach+2]), s.seasons) {
+	for _, list := range append(slices.Clip(s.begin[n:n+reach+weekendGap+1]), s.seasons) {
 		for _, e := range list {
 			if c := s.clash(e, day); c.Severity > 0 {
 				all = append(all, c)

@@ -14,6 +14,7 @@ var (
 	nextTown  = [2]float64{44.310, -85.600} // 50 km off
 	farAway   = [2]float64{42.330, -83.050} // 340 km off
 	aSaturday = d(2027, 9, 18)
+	aSunday   = d(2027, 9, 19)
 	another   = d(2027, 10, 16) // later, so that being earlier decides nothing
 )
 

@@ -125,6 +125,38 @@ func TestTallyIsOfTheClashesShown(t *testing.T) {
 	}
 }
 
+// Guests who come from afar stay from Friday to Sunday: what fills the rooms
+// on one of these days is felt on the others, and what fills the streets is not.
+func TestWeekend(t *testing.T) {
+	friday, thursday := aSaturday.AddDays(-1), aSaturday.AddDays(-2)
+	for _, row := range []struct {
+		e    Event
+		day  milestones.Date
+		want string
+	}{
+		{on(friday, "Match", Match, nil, 0, 0), aSunday, "slight: Match is on Fri 17 Sep 2027, two days before: rooms are few and dear all weekend."},
+		{hours(on(friday, "Match", Match, nil, 0, 1), 20, 1), aSunday, "slight: Match (20:00 to 01:00) is on Fri 17 Sep 2027, two days before: rooms are few and dear all weekend."},
+		{on(aSunday, "Match", Match, nil, 0, 0), friday, "slight: Match is on Sun 19 Sep 2027, two days after: rooms are few and dear all weekend."},
+		{on(aSunday, "Harbor Days", Festival, &stadium, 0, 2), friday, "slight: Harbor Days (2 km away) runs from Sun 19 Sep to Tue 21 Sep 2027, which begins two days after: rooms are few and dear all weekend."},
+		{on(friday, "Congress", Congress, nil, -2, 0), aSunday, "slight: Congress runs from Wed 15 Sep to Fri 17 Sep 2027, two days before: rooms are few and dear all weekend."},
+		{on(friday, "Match", Match, nil, 0, 0), aSaturday, "noticeable: Match is on Fri 17 Sep 2027, which is the day before: rooms are few and dear on the night before the wedding."},
+		{on(friday, "Marathon", Race, &quay, 0, 0), aSunday, ""},
+		{on(friday, "Match", Match, &nextTown, 0, 0), aSunday, ""},
+		{on(thursday, "Match", Match, nil, 0, 0), aSaturday, ""},
+		{on(aSunday, "Match", Match, nil, 0, 0), aSunday.AddDays(2), ""},
+		{on(friday, "Colours", Festival, nil, -20, 0), aSunday, ""},
+	} {
+		s := NewScales(lakeTown(), milestones.NoClosures{}, []Event{row.e}, row.day, row.day)
+		said := ""
+		for _, c := range s.public(row.day) {
+			said += c.Severity.String() + ": " + c.Says
+		}
+		if said != row.want {
+			t.Errorf("%s: %q\nwant %q", row.day.Words(), said, row.want)
+		}
+	}
+}
+
 // Where the wedding's hours are not known, only the small hours are known not
 // to be among them.
 func TestVerdictWithoutHours(t *testing.T) {
