@@ -162,7 +162,7 @@ const smallHours = 6
 // lastDay is the last day that e takes up. What ends in the small hours was on
 // the evening before, and is over before anybody is up for a wedding.
 func (s *Scales) lastDay(e *Event) milestones.Date {
-	if e.To.After(e.From) && e.End != nil && e.End.Hour < smallHours && (s.hours == nil || e.End.Hour < s.hours[0]) {
+	if e.To.After(e.From) && !e.Daily && e.End != nil && e.End.Hour < smallHours && (s.hours == nil || e.End.Hour < s.hours[0]) {
 		return e.To.AddDays(-1)
 	}
 	return e.To
@@ -172,7 +172,8 @@ func (s *Scales) lastDay(e *Event) milestones.Date {
 // those that matter begin, or begins after them.
 func (s *Scales) over(e *Event, day milestones.Date) bool {
 	if s.hours == nil {
-		return day == e.To && e.End != nil && e.End.Hour < smallHours
+		return (e.Daily || day == e.To) && e.End != nil && e.End.Hour < smallHours
 	}
-	return day == e.To && e.End != nil && e.End.Hour < s.hours[0] || day == e.From && e.Start != nil && e.Start.Hour >= s.hours[1]
+	ends, begins := e.Daily || day == e.To, e.Daily || day == e.From
+	return ends && e.End != nil && e.End.Hour < s.hours[0] || begins && e.Start != nil && e.Start.Hour >= s.hours[1]
 }

@@ -131,6 +131,10 @@ func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
 
 func hoursOf(e *Event) string {
 	switch {
+	case e.Daily && e.End != nil:
+		return fmt.Sprintf("%s to %s each day", e.Start, e.End)
+	case e.Daily:
+		return fmt.Sprintf("from %s each day", e.Start)
 	case e.Start != nil && e.End != nil:
 		return fmt.Sprintf("%s to %s", e.Start, e.End)
 	case e.Start != nil:

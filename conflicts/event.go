@@ -11,11 +11,13 @@ type Event struct {
 	End      *milestones.Clock // on To; what ends at midnight ends at 23:59 of the day that is over
 	Place    milestones.Place
 	Kind     Kind
+	Daily    bool   // its hours are those of each of its days
 	Season   bool   // a stretch of days or weeks that colours each of its days, and is no day of its own
 	Custom   Custom // what the tradition says of weddings on an Observance; empty for anything else
 	Status   Status
 	Note     string
 	Source   Source
+	Also     []Source // others that list it too
 }
 
 // Kind is what sort of thing an event is: it decides what the event does to

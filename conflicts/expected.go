@@ -11,25 +11,15 @@ import (
 
 // Expect is what past editions of one event lead one to expect in a year:
 // the event that their rule gives, or none where they have no rule, and the
-// pattern that says why. An edition of that year that somebody has announced is
-// better than any rule, and then nothing is expected.
+// pattern that says why. An edition of that year that somebody has announced,
+// or has pencilled in, is better than any rule, and then nothing is expected.
 //
 // Editions that are only expected themselves, and those of the year asked for,
 // are no evidence.
 func Expect(editions []Event, year int, region string) ([]Event, Pattern) {
-	var past []Event
-	announced := false
-	for _, e := range editions {
-		switch {
-		case e.Status == Expected:
-		case e.From.Year == year:
-			announced = true
-		default:
-			past = append(past, e)
-		}
-	}
+	past := slices.DeleteFunc(slices.Clone(editions), func(e Event) bool { return e.Status == Expected || e.From.Year == year })
 	p := gather(daysOf(past), region).pattern(year)
-	if announced {
+	if heldIn(editions, year) || p.isAmong(editions) {
 		return nil, p
 	}
 	return p.expected(past), p
@@ -41,15 +31,22 @@ func expectAll(editions []Event, first, last int, region string) (all []Event) {
 	past := slices.DeleteFunc(slices.Clone(editions), func(e Event) bool { return e.Status == Expected })
 	var found *evidence
 	for year := first; year <= last; year++ {
-		if slices.ContainsFunc(past, func(e Event) bool { return e.From.Year == year }) {
+		if heldIn(editions, year) {
 			continue
 		}
 		if found == nil {
 			found = gather(daysOf(past), region)
 		}
-		all = append(all, found.pattern(year).expected(past)...)
+		if p := found.pattern(year); !p.isAmong(editions) {
+			all = append(all, p.expected(past)...)
+		}
 	}
 	return all
+}
+
+// heldIn reports whether some source lists an edition of a year.
+func heldIn(editions []Event, year int) bool {
+	return slices.ContainsFunc(editions, func(e Event) bool { return e.From.Year == year })
 }
 
 func daysOf(editions []Event) []Edition {
@@ -62,7 +59,7 @@ func daysOf(editions []Event) []Edition {
 
 // expected is the edition that the pattern of those before gives, if it gives one.
 func (p Pattern) expected(past []Event) []Event {
-	if p.Refused != "" || p.outOfTurn() || p.announced(past) {
+	if p.Refused != "" || p.outOfTurn() {
 		return nil
 	}
 	latest := slices.MaxFunc(past, compareEditions)
@@ -72,12 +69,12 @@ func (p Pattern) expected(past []Event) []Event {
 	}}
 }
 
-// announced reports whether one of the editions is the one of the pattern's
-// year, though by the calendar it is in the year before or after.
-func (p Pattern) announced(editions []Event) bool {
+// isAmong reports whether one of the editions is the one of the pattern's year,
+// though by the calendar it is in the year before or after.
+func (p Pattern) isAmong(editions []Event) bool {
 	return slices.ContainsFunc(editions, func(e Event) bool {
 		apart := e.From.DaysSince(p.From)
-		return -aroundNewYear <= apart && apart <= aroundNewYear
+		return !p.From.IsZero() && -aroundNewYear <= apart && apart <= aroundNewYear
 	})
 }
 

@@ -19,12 +19,17 @@ const ReachDays = 21
 //
 // The caution is one sentence about holidays that are left out, or empty.
 func Known(w *milestones.Wedding, read []Event, traditions []Tradition, first, last milestones.Date) (all []Event, caution string) {
-	for _, e := range read {
-		if (Edition{e.From, e.To}).meets(Edition{first, last}) {
-			all = append(all, e)
+	series, nameless := seriesOf(read)
+	take := func(held []Event) {
+		for _, e := range held {
+			if (Edition{e.From, e.To}).meets(Edition{first, last}) {
+				all = append(all, e)
+			}
 		}
 	}
-	for _, s := range SeriesOf(read) {
+	take(nameless)
+	for _, s := range series {
+		take(held(s.Editions))
 		all = append(all, expectAll(s.Editions, first.Year, last.Year, w.Region)...)
 	}
 	holidays, caution := Holidays(w.Region, first, last)

@@ -92,8 +92,12 @@ func (s *Scales) count(first, last int, sev Severity, st Status) {
 }
 
 // countOwn has an event in the tallies of its own days. By its hours it may
-// miss the wedding on the first and on the last.
+// miss the wedding on the first and on the last, or on all.
 func (s *Scales) countOwn(e *Event, b *bearing, first, last int) {
+	if e.Daily && s.over(e, e.From) {
+		s.count(first, last, b.over, e.Status)
+		return
+	}
 	from, to := first, last
 	if s.over(e, e.From) {
 		s.count(first, first, b.over, e.Status)

@@ -18,11 +18,18 @@ type Series struct {
 // SeriesOf groups events by their names, whatever year or number these hold,
 // in order of those names. The order of the events does not matter.
 func SeriesOf(events []Event) []Series {
+	all, _ := seriesOf(events)
+	return all
+}
+
+// seriesOf is SeriesOf, with the events whose names tell nothing.
+func seriesOf(events []Event) (all []Series, nameless []Event) {
 	byKey := map[string][]Event{}
 	var keys []string
 	for _, e := range events {
 		key := seriesKey(e.What)
 		if key == "" {
+			nameless = append(nameless, e)
 			continue
 		}
 		if byKey[key] == nil {
@@ -31,13 +38,13 @@ func SeriesOf(events []Event) []Series {
 		byKey[key] = append(byKey[key], e)
 	}
 	slices.Sort(keys)
-	all := make([]Series, 0, len(keys))
+	all = make([]Series, 0, len(keys))
 	for _, key := range keys {
 		editions := byKey[key]
 		slices.SortFunc(editions, compareEditions)
 		all = append(all, Series{seriesName(editions[len(editions)-1].What), editions})
 	}
-	return all
+	return all, nameless
 }
 
 func compareEditions(a, b Event) int {

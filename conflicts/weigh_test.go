@@ -94,6 +94,7 @@ func randomEvents(r *rand.Rand, n int) []Event {
 		switch r.IntN(4) {
 		case 0:
 			all[i] = hours(all[i], r.IntN(12), 12+r.IntN(12))
+			all[i].Daily = all[i].To.After(all[i].From) && r.IntN(2) == 0
 		case 1:
 			all[i] = hours(all[i], r.IntN(24), r.IntN(24)) // past midnight, where it has several days
 		}
