@@ -3,6 +3,7 @@ package conflicts
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"banns/milestones"
 )
@@ -23,9 +24,16 @@ func (s *Scales) dates(day milestones.Date) (all []Clash, pro string) {
 	if s.Outside {
 		shut = nil
 	}
-	if len(late) > 0 {
+	switch today := plan.Countdown.From != s.plan.Countdown.From; {
+	case len(late) > 0 && today && !s.Outside:
+		c := s.lateClash(day, late)
+		c.Note = sentences(c.Note, "Counted from today, for the plan does not say when planning begins.")
+		all = append(all, c)
+	case len(late) > 0:
 		all = append(all, s.lateClash(day, late))
-	} else if !s.plan.Countdown.From.IsZero() {
+	case today:
+		pro = "Counted from today, everything that is usual can be done in time."
+	case !plan.Countdown.From.IsZero():
 		pro = "Everything in the countdown can be done in time."
 	}
 	if len(moved) > 0 {
@@ -43,10 +51,15 @@ const runUp = 42
 
 // trial is the plan with its wedding on that day. Appointments and occasions
 // that have a day of their own, before the wedding as it is planned, and would
-// be left behind it, move along with it: those are moved.
+// be left behind it, move along with it: those are moved. A plan that does not
+// say when planning begins has the usual countdown from today, or a wedding in
+// eleven days would look as good as any.
 func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []milestones.Meeting) {
 	one := *s.plan
 	one.Wedding.Date = day
+	if one.Countdown.From.IsZero() && !s.Today.IsZero() && !day.Before(s.Today) {
+		one.Countdown.Wanted, one.Countdown.From = true, s.Today
+	}
 	was := s.plan.Wedding.Date
 	if was.IsZero() || !day.Before(was) {
 		return &one, nil
@@ -155,6 +168,17 @@ func shutClash(day milestones.Date, shut []milestones.Item) Clash {
 		says += fmt.Sprintf(" So would %s, on that holiday or another.", plural(n, "more thing", "more things"))
 	}
 	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight, Says: says}
+}
+
+// sentences is what is not empty of some, one after the other.
+func sentences(all ...string) string {
+	var said []string
+	for _, one := range all {
+		if one != "" {
+			said = append(said, strings.TrimSuffix(one, ".")+".")
+		}
+	}
+	return strings.Join(said, " ")
 }
 
 func plural(n int, one, many string) string {

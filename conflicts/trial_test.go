@@ -68,7 +68,7 @@ func TestOwnWords(t *testing.T) {
 		{planner, another, nil, []string{"would have to move"}}, // later: nothing is left behind
 		{planner, d(2027, 8, 7), []string{"blocking: The Rev. Ames (officiant) is away until Sat 14 Aug 2027.", "serious: Sugar Plover is closed on that day."}, nil},
 		{partner, d(2027, 8, 7), []string{"blocking: The Rev. Ames"}, []string{"Sugar"}},
-		{outside, d(2027, 8, 7), []string{"blocking: Somebody who is needed is away."}, []string{"Ames", "officiant", "Sugar", "14 Aug", "serious"}},
+		{outside, d(2027, 8, 7), []string{"blocking: Somebody who is needed is away."}, []string{"Ames", "officiant", "Sugar", "14 Aug", "serious: Somebody"}},
 		{planner, d(2027, 10, 23), []string{"serious: Sugar Plover is closed on that day."}, nil},
 		{outside, d(2027, 10, 23), []string{"Nobody who is needed is known to be away."}, []string{"Somebody"}},
 		{planner, d(2027, 8, 14), []string{"is away that day, and back on the next"}, nil},
@@ -109,6 +109,70 @@ func TestFixedDeadlinesTellNothing(t *testing.T) {
 	s := NewScales(read(t, p), closures, nil, d(2027, 1, 1), d(2027, 12, 31))
 	if against, _ := weighed(t, s, aSaturday); strings.Contains(against, "Labor Day") {
 		t.Errorf("%s", against)
+	}
+}
+
+// How late the countdown would be: by more than tight it is serious. Who is
+// outside learns that, and nothing of what it is.
+func TestLateClash(t *testing.T) {
+	step := func(title string, late int) milestones.Item {
+		return milestones.Item{Title: title, LateBy: &late, Aim: &milestones.Aim{Late: "What would give: a day."}}
+	}
+	for _, row := range []struct {
+		late    []milestones.Item
+		outside bool
+		want    Severity
+		says    string
+		note    string
+	}{
+		{[]milestones.Item{step("Order the cake", 1)}, false, Noticeable, `"Order the cake" would come 1 day too late.`, "What would give: a day."},
+		{[]milestones.Item{step("Order the cake", tight)}, false, Noticeable, `"Order the cake" would come 7 days too late.`, "What would give: a day."},
+		{[]milestones.Item{step("Order the cake", tight+1)}, false, Serious, `"Order the cake" would come 8 days too late.`, "What would give: a day."},
+		{[]milestones.Item{step("Order the cake", 1), step("Choose rings", 9), step("Print", 2)}, false, Serious, `"Choose rings" would come 9 days too late, and 2 more steps of the countdown would be late too.`, "What would give: a day."},
+		{[]milestones.Item{step("Order the cake", tight)}, true, Noticeable, "The preparations could not all be done in time.", ""},
+		{[]milestones.Item{step("Order the cake", tight+1)}, true, Serious, "The preparations could not all be done in time.", ""},
+	} {
+		s := &Scales{Outside: row.outside}
+		c := s.lateClash(aSaturday, row.late)
+		if c.Severity != row.want || c.Says != row.says || c.Note != row.note || c.Effect != Deadline {
+			t.Errorf("%s: %s %s\nwant %s: %s %s", c.Severity, c.Says, c.Note, row.want, row.says, row.note)
+		}
+	}
+}
+
+// A plan that does not say when planning begins is counted from today, so that
+// a wedding in eleven days does not look as good as any.
+func TestCountdownFromToday(t *testing.T) {
+	const note = "Counted from today, for the plan does not say when planning begins."
+	for _, row := range []struct {
+		what      string
+		from      milestones.Date // planning from
+		today     milestones.Date
+		outside   bool
+		want      Verdict
+		has, hasn string
+	}{
+		{"in eleven days", milestones.Date{}, aSaturday.AddDays(-11), false, Avoid, note, "can be done in time"},
+		{"in eleven days, from outside", milestones.Date{}, aSaturday.AddDays(-11), true, Avoid, "serious: The preparations could not all be done in time.", "planning"},
+		{"in a year and a half", milestones.Date{}, aSaturday.AddDays(-550), false, Clear, "Counted from today, everything that is usual can be done in time.", "too late"},
+		{"begun long ago", aSaturday.AddDays(-550), aSaturday.AddDays(-11), false, Clear, "Everything in the countdown can be done in time.", "today"},
+		{"begun late", aSaturday.AddDays(-11), aSaturday.AddDays(-11), false, Avoid, "too late", "today"},
+		{"past", milestones.Date{}, aSaturday.AddDays(1), false, Blocked, "The day is past.", "too late"},
+		{"nobody knows the day", milestones.Date{}, milestones.Date{}, false, Clear, "", "in time"},
+	} {
+		p := lakeTown()
+		p.Countdown.From = row.from
+		p.Countdown.Wanted = !row.from.IsZero()
+		s := NewScales(read(t, p), milestones.NoClosures{}, nil, aSaturday, aSaturday)
+		s.Today, s.Outside = row.today, row.outside
+		c := s.Weigh([]milestones.Date{aSaturday}, 0)[0]
+		said := strings.Join(c.SpeaksFor, "\n")
+		for _, k := range c.Clashes {
+			said += "\n" + k.Severity.String() + ": " + k.Says + " " + k.Note
+		}
+		if c.Verdict != row.want || !strings.Contains(said, row.has) || strings.Contains(said, row.hasn) {
+			t.Errorf("%s: %s\n%s", row.what, c.Verdict, said)
+		}
 	}
 }
 
