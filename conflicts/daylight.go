@@ -98,14 +98,11 @@ func (d Daylight) clock(t time.Time) string {
 
 // Against tells in words what light a ceremony has that starts at start on
 // this day, and ends at end: before start it is on the next day, and nil where
-// it is not known. "sunset 19:41; the ceremony at 16:30 ends in daylight".
+// it is not known. "sunset 19:41, dark
+// from 20:09; the ceremony at 16:30 ends in daylight".
 func (d Daylight) Against(start milestones.Clock, end *milestones.Clock) string {
 	begins := start.On(d.Day, d.zone)
-	said := d.String()
-	if !d.Sunset.IsZero() {
-		said = "sunset " + d.clock(d.Sunset)
-	}
-	said += "; the ceremony at " + start.String() + " "
+	said := d.String() + "; the ceremony at " + start.String() + " "
 	if end == nil {
 		return said + d.startsIn(begins)
 	}
@@ -121,7 +118,7 @@ func (d Daylight) startsIn(begins time.Time) string {
 	if light := d.at(begins); light != byDay || d.Sunset.IsZero() {
 		return "starts " + light
 	}
-	return "starts " + spell(d.Sunset.Sub(begins)) + " before it"
+	return "starts " + spell(d.Sunset.Sub(begins)) + " before sunset"
 }
 
 func (d Daylight) endsIn(begins, ends time.Time) string {

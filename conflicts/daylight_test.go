@@ -255,25 +255,25 @@ func TestDaylightInWords(t *testing.T) {
 		at                         evening
 		start, end, alone, against string
 	}{
-		{michigan, "16:30", "17:15", "sunset 19:48, dark from 20:17", "sunset 19:48; the ceremony at 16:30 ends in daylight"},
-		{michigan, "16:30", "", "", "sunset 19:48; the ceremony at 16:30 starts 3 hours 18 minutes before it"},
-		{michigan, "18:47", "", "", "sunset 19:48; the ceremony at 18:47 starts 1 hour 1 minute before it"},
-		{michigan, "19:48", "", "", "sunset 19:48; the ceremony at 19:48 starts less than a minute before it"},
-		{michigan, "19:20", "19:48", "", "sunset 19:48; the ceremony at 19:20 ends in daylight"},
-		{michigan, "19:20", "19:49", "", "sunset 19:48; the ceremony at 19:20 starts in daylight and ends in twilight"},
-		{michigan, "19:20", "20:18", "", "sunset 19:48; the ceremony at 19:20 starts in daylight and ends in the dark"},
-		{michigan, "20:00", "20:10", "", "sunset 19:48; the ceremony at 20:00 is in twilight"},
-		{michigan, "20:00", "", "", "sunset 19:48; the ceremony at 20:00 starts in twilight"},
-		{michigan, "21:00", "", "", "sunset 19:48; the ceremony at 21:00 starts in the dark"},
-		{michigan, "21:00", "00:30", "", "sunset 19:48; the ceremony at 21:00 is in the dark"},
-		{michigan, "07:10", "07:40", "", "sunset 19:48; the ceremony at 07:10 starts in twilight and ends in daylight"},
+		{michigan, "16:30", "17:15", "sunset 19:48, dark from 20:17", "sunset 19:48, dark from 20:17; the ceremony at 16:30 ends in daylight"},
+		{michigan, "16:30", "", "", "sunset 19:48, dark from 20:17; the ceremony at 16:30 starts 3 hours 18 minutes before sunset"},
+		{michigan, "18:47", "", "", "sunset 19:48, dark from 20:17; the ceremony at 18:47 starts 1 hour 1 minute before sunset"},
+		{michigan, "19:48", "", "", "sunset 19:48, dark from 20:17; the ceremony at 19:48 starts less than a minute before sunset"},
+		{michigan, "19:20", "19:48", "", "sunset 19:48, dark from 20:17; the ceremony at 19:20 ends in daylight"},
+		{michigan, "19:20", "19:49", "", "sunset 19:48, dark from 20:17; the ceremony at 19:20 starts in daylight and ends in twilight"},
+		{michigan, "19:20", "20:18", "", "sunset 19:48, dark from 20:17; the ceremony at 19:20 starts in daylight and ends in the dark"},
+		{michigan, "20:00", "20:10", "", "sunset 19:48, dark from 20:17; the ceremony at 20:00 is in twilight"},
+		{michigan, "20:00", "", "", "sunset 19:48, dark from 20:17; the ceremony at 20:00 starts in twilight"},
+		{michigan, "21:00", "", "", "sunset 19:48, dark from 20:17; the ceremony at 21:00 starts in the dark"},
+		{michigan, "21:00", "00:30", "", "sunset 19:48, dark from 20:17; the ceremony at 21:00 is in the dark"},
+		{michigan, "07:10", "07:40", "", "sunset 19:48, dark from 20:17; the ceremony at 07:10 starts in twilight and ends in daylight"},
 		{svalbard, "15:00", "15:30", "the sun does not rise on Sun 19 Dec 2027", "the sun does not rise on Sun 19 Dec 2027; the ceremony at 15:00 is in the dark"},
 		{tromso, "11:00", "11:30", "the sun does not rise on Sun 19 Dec 2027, and the twilight ends at 13:53",
 			"the sun does not rise on Sun 19 Dec 2027, and the twilight ends at 13:53; the ceremony at 11:00 is in twilight"},
 		{midsummer, "22:00", "22:30", "the sun does not set on Sat 19 Jun 2027", "the sun does not set on Sat 19 Jun 2027; the ceremony at 22:00 ends in daylight"},
 		{midsummer, "22:00", "", "", "the sun does not set on Sat 19 Jun 2027; the ceremony at 22:00 starts in daylight"},
 		{reykjavik, "23:00", "00:30", "sunset 00:03 on Sun 20 Jun 2027, and it does not get dark",
-			"sunset 00:03 on Sun 20 Jun 2027; the ceremony at 23:00 starts in daylight and ends in twilight"},
+			"sunset 00:03 on Sun 20 Jun 2027, and it does not get dark; the ceremony at 23:00 starts in daylight and ends in twilight"},
 	}
 	for _, r := range rows {
 		light, err := Sun(r.at.day, r.at.lat, r.at.lon, zone(t, r.at.zone))

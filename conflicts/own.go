@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"banns/milestones"
@@ -126,21 +125,34 @@ func shut(a *milestones.Agreement, day milestones.Date) []Clash {
 // that want the light: common practice.
 const ceremonyMinutes = 90
 
-// light is how the ceremony stands to the sunset, where its hour and its
-// place are known.
+// light is how the ceremony stands to the sunset, where its place is known;
+// where its hour is not, when the sun sets.
 func (s *Scales) light(day milestones.Date) (all []Clash, pro string) {
-	if s.start == nil || s.place.At == nil {
+	if s.place.At == nil {
 		return nil, ""
 	}
 	sun, err := Sun(day, s.place.At[0], s.place.At[1], s.plan.Wedding.Location())
 	if err != nil { // no place on earth
 		return nil, ""
 	}
-	says := sun.Against(*s.start, nil)
-	says = strings.ToUpper(says[:1]) + says[1:] + "."
-	if sun.at(s.start.On(day, sun.zone).Add(ceremonyMinutes*time.Minute)) == byDay {
-		return nil, says
+	c := Clash{Event: Event{What: "the light", From: day, To: day, Status: Computed}, Effect: Light, Severity: Slight}
+	if s.start == nil {
+		c.Says = capital(sun.String()) + "."
+		if sun.Sunset.IsZero() && !sun.Up {
+			return []Clash{c}, ""
+		}
+		return nil, c.Says
 	}
-	return []Clash{{Event: Event{What: "the light", From: day, To: day, Status: Computed}, Effect: Light, Severity: Slight,
-		Says: says + " The pictures after it want light."}}, ""
+	c.Says = capital(sun.Against(*s.start, nil)) + "."
+	begins := s.start.On(day, sun.zone)
+	switch {
+	case sun.at(begins) == byNight:
+		c.Severity = Noticeable
+		c.Says += " It needs lamps, and so do the pictures."
+	case sun.at(begins.Add(ceremonyMinutes*time.Minute)) == byDay:
+		return nil, c.Says
+	default:
+		c.Says += " The pictures after it want light."
+	}
+	return []Clash{c}, ""
 }

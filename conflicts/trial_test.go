@@ -112,6 +112,36 @@ func TestFixedDeadlinesTellNothing(t *testing.T) {
 	}
 }
 
+// The light is told of whether or not the hour is known, and a ceremony that
+// begins in the dark is felt by everybody.
+func TestLight(t *testing.T) {
+	clock := func(hour, minute int) *milestones.Clock { return &milestones.Clock{Hour: hour, Minute: minute} }
+	november := d(2027, 11, 20)
+	for _, row := range []struct {
+		start        *milestones.Clock
+		day          milestones.Date
+		lat          float64
+		against, pro string
+		want         Verdict
+	}{
+		{clock(16, 30), aSaturday, 44.76, "", "Sunset 19:48, dark from 20:17; the ceremony at 16:30 starts 3 hours 18 minutes before sunset.", Clear},
+		{nil, aSaturday, 44.76, "", "Sunset 19:48, dark from 20:17.", Clear},
+		{clock(18, 30), aSaturday, 44.76, "slight: Sunset 19:48, dark from 20:17; the ceremony at 18:30 starts 1 hour 18 minutes before sunset. The pictures after it want light.", "", Clear},
+		{clock(20, 0), aSaturday, 44.76, "slight: Sunset 19:48, dark from 20:17; the ceremony at 20:00 starts in twilight. The pictures after it want light.", "", Clear},
+		{clock(21, 45), november, 44.76, "noticeable: Sunset 17:10, dark from 17:42; the ceremony at 21:45 starts in the dark. It needs lamps, and so do the pictures.", "", Watch},
+		{nil, d(2027, 12, 19), 78.2, "slight: The sun does not rise on Sun 19 Dec 2027.", "", Clear},
+		{nil, d(2027, 6, 19), 78.2, "", "The sun does not set on Sat 19 Jun 2027.", Clear},
+	} {
+		p := lakeTown()
+		p.Wedding.Start, p.Wedding.Place.At = row.start, &[2]float64{row.lat, -85.62}
+		s := NewScales(read(t, p), milestones.NoClosures{}, nil, row.day, row.day)
+		against, pro := weighed(t, s, row.day)
+		if v := s.Rank([]milestones.Date{row.day})[0].Verdict; against != row.against || pro != row.pro || v != row.want {
+			t.Errorf("%s: %s\n%s\n%s\nwant %s\n%s\n%s", row.day, v, against, pro, row.want, row.against, row.pro)
+		}
+	}
+}
+
 // How late the countdown would be: by more than tight it is serious. Who is
 // outside learns that, and nothing of what it is.
 func TestLateClash(t *testing.T) {

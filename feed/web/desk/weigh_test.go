@@ -1,6 +1,7 @@
 package desk_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
@@ -100,12 +101,16 @@ func TestWeighDay(t *testing.T) {
 	b.get(weighPath+"/2027-09-05", http.StatusOK).has("Long weekend of Labor Day", "Worked out from the calendar")
 	b.get(weighPath+"/2026-11-21", http.StatusOK).has("The day is past.", "blocked")
 	// Any number of things may be on: the worst are told.
-	table := strings.Replace(string(testdata.DemoEvents), "\nHome match", strings.Repeat("\nHome match,2027-06-05,,,,Gull Field,match,", 200)+"\nHome match", 1)
+	var matches strings.Builder
+	for n := range 200 {
+		fmt.Fprintf(&matches, "\nMatch no %d,2027-06-05,,,,Gull Field,match,", n)
+	}
+	table := strings.Replace(string(testdata.DemoEvents), "\nHome match", matches.String()+"\nHome match", 1)
 	if _, _, err := s.store.AddSource(t.Context(), store.Source{Wedding: "maren-and-theo", Name: "full", Body: []byte(table)}, winter); err != nil {
 		t.Fatal(err)
 	}
 	p = b.get(weighPath+"/2027-06-05", http.StatusOK)
-	if n := strings.Count(p.Text, "Home match (Gull Field) is on that day"); n != 15 {
+	if n := strings.Count(p.Text, " (Gull Field) is on that day"); n != 15 {
 		t.Errorf("%d matches are told of", n)
 	}
 	p.has("more, none of them worse", "avoid")
