@@ -82,6 +82,9 @@ func (s *Scales) bear(e *Event) bearing {
 		}
 	}
 	switch {
+	case e.Rival:
+		b.on, b.beside, b.weekend = min(b.on, Slight), 0, 0
+		b.over = b.on
 	case e.Custom == NotHeld:
 		b.effect, b.on, b.over = Clergy, Serious, Serious
 	case s.atPlace(e): // for however long: without the place there is no wedding

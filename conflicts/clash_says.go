@@ -63,6 +63,10 @@ func (s *Scales) when(e *Event, day milestones.Date) string {
 	var said string
 	last := s.lastDay(e)
 	switch one, guess := e.From == last, e.Status == Expected; {
+	case one && e.Rival:
+		said = "may fall on that day, by " + e.Rule
+	case e.Rival:
+		said = "may run from " + span(e.From, last) + ", by " + e.Rule
 	case one && e.From == day && guess:
 		said = "is expected on that day"
 	case one && e.From == day:
@@ -164,6 +168,9 @@ func where(e *Event, b bearing) string {
 
 // capital is s with a capital.
 func capital(s string) string {
+	if s == "" {
+		return ""
+	}
 	r, size := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[size:]
 }

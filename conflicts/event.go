@@ -15,6 +15,9 @@ type Event struct {
 	Season   bool   // a stretch of days or weeks that colours each of its days, and is no day of its own
 	Custom   Custom // what the tradition says of weddings on an Observance; empty for anything else
 	Status   Status
+	Rule     string // in words, by which it was worked out of earlier editions; empty: a source lists it
+	Rival    bool   // its rule is as good as another, which has the edition on another day
+	Doubt    string // in what it contradicts the rule of its earlier editions, or its own name
 	Note     string
 	Source   Source
 	Also     []Source // others that list it too

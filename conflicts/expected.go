@@ -25,8 +25,9 @@ func Expect(editions []Event, year int, region string) ([]Event, Pattern) {
 	return p.expected(past), p
 }
 
-// expectAll is what Expect expects in each of some years. The rule is the same
-// in all that have no edition of their own, and is looked for once.
+// expectAll is what Expect expects in each of some years, and where else it may
+// be. The rule is the same in all that have no edition of their own, and is
+// looked for once.
 func expectAll(editions []Event, first, last int, region string) (all []Event) {
 	past := slices.DeleteFunc(slices.Clone(editions), func(e Event) bool { return e.Status == Expected })
 	var found *evidence
@@ -38,7 +39,9 @@ func expectAll(editions []Event, first, last int, region string) (all []Event) {
 			found = gather(daysOf(past), region)
 		}
 		if p := found.pattern(year); !p.isAmong(editions) {
-			all = append(all, p.expected(past)...)
+			for _, e := range p.expected(past) {
+				all = append(append(all, e), p.mayBe(e)...)
+			}
 		}
 	}
 	return all
@@ -65,8 +68,26 @@ func (p Pattern) expected(past []Event) []Event {
 	latest := slices.MaxFunc(past, compareEditions)
 	return []Event{{
 		What: seriesName(latest.What), From: p.From, To: p.To, Start: latest.Start, End: latest.End, Place: latest.Place, Kind: latest.Kind,
-		Status: Expected, Note: p.Note(), Source: latest.Source,
+		Status: Expected, Rule: fmt.Sprint(p.Rule), Note: p.Note(), Source: latest.Source,
 	}}
+}
+
+// mayBe are the editions that rules give which are as good as that of the one
+// expected, on other days.
+func (p Pattern) mayBe(e Event) []Event {
+	taken := []Edition{p.Edition}
+	var all []Event
+	for _, r := range p.Rivals {
+		if slices.ContainsFunc(taken, r.Edition.meets) {
+			continue
+		}
+		taken = append(taken, r.Edition)
+		one := e
+		one.From, one.To, one.Rule, one.Rival = r.From, r.To, fmt.Sprint(r.Rule), true
+		one.Note = fmt.Sprintf("more simply it is on %s, by %s; %s", p.From.Words(), p.Words(), p.Held())
+		all = append(all, one)
+	}
+	return all
 }
 
 // isAmong reports whether one of the editions is the one of the pattern's year,
@@ -99,6 +120,11 @@ func Contradiction(e Event, p Pattern, region string) string {
 	if says := misnamed(e, region); says != "" {
 		return says
 	}
+	return p.brokenBy(e)
+}
+
+// brokenBy says in what e contradicts the pattern of its year.
+func (p Pattern) brokenBy(e Event) string {
 	own := Edition{e.From, e.To}
 	if p.Refused != "" || p.From.IsZero() || own.meets(p.Edition) {
 		return ""

@@ -86,6 +86,53 @@ func TestExpectRivals(t *testing.T) {
 	}
 }
 
+// A day that another rule gives, as good as the one that is taken, is told of;
+// an announced event that is not by its rule says so.
+func TestKnownDoubts(t *testing.T) {
+	fair := func(days string) (all []Event) {
+		for _, e := range editions(t, days) {
+			all = append(all, Event{What: "Fair", From: e.From, To: e.To, Kind: Festival, Status: Announced, Source: Source{Name: "town.csv", Line: 2}})
+		}
+		return all
+	}
+	const past = "2022-06-04 2023-06-03 2024-06-01"
+	for _, row := range []struct {
+		days string
+		on   milestones.Date
+		want string
+	}{
+		{past, d(2027, 6, 5), "serious: Fair is expected on that day: rooms are few and dear. The first Saturday of June; held in all 3 editions; or Sat 29 May 2027, by the Saturday nearest 1 June"},
+		{past, d(2027, 5, 29), "slight: Fair may fall on that day, by the Saturday nearest 1 June: rooms are few and dear. More simply it is on Sat 5 Jun 2027, by the first Saturday of June; held in all 3 editions"},
+		{past, d(2027, 5, 30), ""},
+		{past + " 2027-06-12", d(2027, 6, 12), "serious: Fair is on that day: rooms are few and dear. " +
+			"Sat 12 Jun 2027 is not by the rule of earlier editions, the first Saturday of June, which gives Sat 5 Jun 2027; see whether it was moved or the source is wrong"},
+		{past + " 2027-06-05", d(2027, 6, 5), "serious: Fair is on that day: rooms are few and dear. "},
+		{past + " 2027-06-12", d(2027, 5, 29), ""},
+	} {
+		p := lakeTown()
+		p.Wedding.Region = ""
+		all, _ := Known(&p.Wedding, fair(row.days), nil, row.on.AddDays(-ReachDays), row.on.AddDays(ReachDays))
+		said := ""
+		for _, c := range NewScales(p, milestones.NoClosures{}, all, row.on, row.on).public(row.on) {
+			said += c.Severity.String() + ": " + c.Says + " " + capital(c.Doubt+c.Note)
+		}
+		if said != row.want {
+			t.Errorf("%s, %s: %s\nwant %s", row.days, row.on.Words(), said, row.want)
+		}
+	}
+	var days []string
+	for _, e := range Doubted(fair(past+" 2027-06-12"), 2027, 2027, "") {
+		days = append(days, e.From.String()+" "+e.Doubt[:15])
+	}
+	if len(days) != 1 || days[0] != "2027-06-12 Sat 12 Jun 2027" {
+		t.Errorf("doubted are %q", days)
+	}
+	// A name alone is enough: Memorial Day is a Monday.
+	if got := Doubted([]Event{{What: "Memorial Day", From: d(2027, 5, 30), To: d(2027, 5, 30), Status: Announced}}, 2027, 2027, "US-MI"); len(got) != 1 {
+		t.Errorf("doubted are %v", got)
+	}
+}
+
 func TestContradiction(t *testing.T) {
 	_, p := Expect(marathon(t), 2025, "")
 	rows := []struct {

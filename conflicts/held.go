@@ -1,6 +1,7 @@
 package conflicts
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -27,6 +28,23 @@ next:
 		out = append(out, e)
 	}
 	return out
+}
+
+// ListedIn is where an event is listed: "town, line 4, and in region, line 7".
+// It is empty for what is computed.
+func (e *Event) ListedIn() string {
+	said := e.Source.String()
+	for _, s := range e.Also {
+		said += ", and in " + s.String()
+	}
+	return said
+}
+
+func (s Source) String() string {
+	if s.Line == 0 {
+		return s.Name
+	}
+	return fmt.Sprintf("%s, line %d", s.Name, s.Line)
 }
 
 // join takes f, which is of the same series and begins no earlier, into e if

@@ -89,7 +89,7 @@ func TestHeld(t *testing.T) {
 func TestHeldNamesItsSources(t *testing.T) {
 	run := on(aSaturday, "Quay Run", Race, nil, 0, 0)
 	got := held([]Event{run, from("region.csv", run), from("club.ics", run), from("region.csv", run), run})
-	if len(got) != 1 || got[0].Source.Name != "town.ics" || fmt.Sprint(got[0].Also) != "[{region.csv 7} {club.ics 7}]" {
+	if len(got) != 1 || got[0].Source.Name != "town.ics" || got[0].ListedIn() != "town.ics, line 1, and in region.csv, line 7, and in club.ics, line 7" {
 		t.Errorf("it is held as %+v", got)
 	}
 }

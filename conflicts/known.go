@@ -28,8 +28,11 @@ func Known(w *milestones.Wedding, read []Event, traditions []Tradition, first, l
 		}
 	}
 	take(nameless)
+	d := newDoubter(w.Region)
 	for _, s := range series {
-		take(held(s.Editions))
+		events := held(s.Editions)
+		d.doubt(s, events, first.Year, last.Year)
+		take(events)
 		all = append(all, expectAll(s.Editions, first.Year, last.Year, w.Region)...)
 	}
 	holidays, caution := Holidays(w.Region, first, last)

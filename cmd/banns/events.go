@@ -135,8 +135,15 @@ func (c *eventsListCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	past, err := e.known(s, doc.Plan, c.Name, first.AddMonths(-12*conflicts.PastYears), last)
+	if err != nil {
+		return err
+	}
+	doubted := conflicts.Doubted(eventsOf(past), first.Year, last.Year, doc.Plan.Wedding.Region)
 	if c.JSON {
-		return writeJSON(e.out, newEventsJSON(all))
+		out := newEventsJSON(all)
+		out.doubt(doubted)
+		return writeJSON(e.out, out)
 	}
 	p := newPrinter(e.out)
 	if len(all) == 0 {
@@ -145,6 +152,7 @@ func (c *eventsListCmd) Run(e *env) error {
 	}
 	p.sources(all)
 	p.events(all)
+	p.doubted(doubted)
 	return nil
 }
 

@@ -14,7 +14,8 @@ import (
 //	{sources:   [{source, address, read, trouble}],
 //	 events:    [{what, from, to, start, end, place, city, at, kind, status, note, source, line}],
 //	 left_out:  [{source, line, what, reason}], left_out_more,
-//	 questions: [{source, line, rows, text, day_month, month_day}]}
+//	 questions: [{source, line, rows, text, day_month, month_day}],
+//	 doubts:    [{source, line, what, says}]}
 //
 // Days are YYYY-MM-DD and hours HH:MM, in the wedding's zone; at is latitude
 // and longitude. What is not known is null. left_out_more is how many more
@@ -25,6 +26,21 @@ type eventsJSON struct {
 	LeftOut   []leftOutJSON       `json:"left_out"`
 	More      int                 `json:"left_out_more"`
 	Questions []orderQuestionJSON `json:"questions"`
+	Doubts    []doubtJSON         `json:"doubts"` // of list alone, which knows of earlier years
+}
+
+type doubtJSON struct {
+	Source string `json:"source"`
+	Line   int    `json:"line"`
+	What   string `json:"what"`
+	Says   string `json:"says"`
+}
+
+// doubt adds events that contradict their rule or their name.
+func (j *eventsJSON) doubt(events []conflicts.Event) {
+	for _, ev := range events {
+		j.Doubts = append(j.Doubts, doubtJSON{ev.Source.Name, ev.Source.Line, ev.What, ev.Doubt})
+	}
 }
 
 type sourceJSON struct {
@@ -67,7 +83,7 @@ type orderQuestionJSON struct {
 }
 
 func newEventsJSON(all []known) eventsJSON {
-	out := eventsJSON{[]sourceJSON{}, []eventJSON{}, []leftOutJSON{}, 0, []orderQuestionJSON{}}
+	out := eventsJSON{[]sourceJSON{}, []eventJSON{}, []leftOutJSON{}, 0, []orderQuestionJSON{}, []doubtJSON{}}
 	for _, k := range all {
 		read := ""
 		if !k.ReadAt.IsZero() {
@@ -197,6 +213,16 @@ func (p printer) leftOut(all []known) {
 			fmt.Fprintf(p.out, "\n%s: is %s %s, or %s? %s for the answer.\n  Give the file again with --order day-month or --order month-day.\n",
 				k.Name, q.Text, q.DayMonth.Words(), q.MonthDay.Words(), waiting(q.Rows))
 		}
+	}
+}
+
+// doubted prints events that contradict their rule or their name.
+func (p printer) doubted(events []conflicts.Event) {
+	for n, ev := range events {
+		if n == 0 {
+			fmt.Fprintf(p.out, "\nTo be looked at\n")
+		}
+		fmt.Fprintf(p.out, "  %s:%d: %s: %s\n", ev.Source.Name, ev.Source.Line, ev.What, ev.Doubt)
 	}
 }
 

@@ -45,6 +45,7 @@ type clash struct {
 	Says     string             `json:"says"`
 	Source   *string            `json:"source"` // null: worked out
 	Line     *int               `json:"line"`
+	Notes    []string           `json:"notes"` // by what rule it is expected, what there is to doubt, who else lists it
 }
 
 // Validate refuses a range with one end, or that ends before it begins, and
@@ -198,7 +199,7 @@ func newWeighed(found []conflicts.Candidate) weighed {
 		one := candidate{f.Date, f.Verdict, []clash{}, append([]string{}, f.SpeaksFor...)}
 		for _, k := range f.Clashes {
 			j := clash{What: k.What, From: k.From, To: k.To, Kind: text(string(k.Kind)), Status: k.Status, Effect: k.Effect, Severity: k.Severity,
-				Says: k.Says, Source: text(k.Source.Name)}
+				Says: k.Says, Source: text(k.Source.Name), Notes: append([]string{}, beneath(&k)...)}
 			if k.Source.Line > 0 {
 				j.Line = &k.Source.Line
 			}
@@ -229,8 +230,8 @@ func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, day
 				break
 			}
 			fmt.Fprintf(p.out, "  %-10s  %s\n", k.Severity, k.Says)
-			if k.Kind == "" && k.Note != "" { // of the plan itself: what would give
-				fmt.Fprintln(p.out, p.paint(quiet, fmt.Sprintf("  %-10s  %s", "", k.Note)))
+			for _, says := range beneath(&k) {
+				fmt.Fprintln(p.out, p.paint(quiet, fmt.Sprintf("  %-10s  %s", "", says)))
 			}
 		}
 		for _, says := range f.SpeaksFor {
@@ -251,6 +252,27 @@ func (p printer) weighed(plan *milestones.Plan, found []conflicts.Candidate, day
 	for _, says := range cautions {
 		fmt.Fprintln(p.out, says)
 	}
+}
+
+// beneath is what stands beneath a clash: of the plan itself, what would give;
+// of a public event, by what rule it is expected, what there is to doubt, and
+// who lists it where several do.
+func beneath(k *conflicts.Clash) []string {
+	var all []string
+	switch {
+	case k.Note == "":
+	case k.Kind == "" || k.Rival:
+		all = append(all, k.Note)
+	case k.Rule != "":
+		all = append(all, "by "+k.Note)
+	}
+	if k.Doubt != "" {
+		all = append(all, k.Doubt)
+	}
+	if len(k.Also) > 0 {
+		all = append(all, "listed in "+k.ListedIn())
+	}
+	return all
 }
 
 // oneOf is what to call one of the days: a Saturday, where they all are.

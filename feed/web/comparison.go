@@ -1,7 +1,6 @@
 package web
 
 import (
-	"fmt"
 	"net/http"
 	"slices"
 	"strings"
@@ -116,20 +115,21 @@ func Compare(all []Weighed, leads func(*conflicts.Clash) Lead) (days []Compared,
 // more says where a clash comes from.
 func more(c *conflicts.Clash) []string {
 	var all []string
-	if c.Note != "" {
-		all = append(all, sentence(c.Note))
+	for _, text := range []string{c.Doubt, c.Note} {
+		if text != "" {
+			all = append(all, sentence(text))
+		}
 	}
-	at := c.Source.Name
-	if c.Source.Line > 0 {
-		at += fmt.Sprintf(", line %d", c.Source.Line)
-	}
+	at := c.ListedIn()
 	switch {
 	case c.Kind == "":
 		return all // of the plan itself
 	case at == "":
 		return append(all, "Worked out from the calendar; nobody has to announce it.")
-	case c.Status == conflicts.Expected:
+	case c.Rule != "":
 		return append(all, "Worked out from earlier editions, the latest of them in "+at+". It is a guess until the organiser publishes the day.")
+	case c.Status == conflicts.Expected:
+		return append(all, "Read in "+at+", as tentative. It is a guess until the organiser publishes the day.")
 	}
 	return append(all, "Read in "+at+".")
 }

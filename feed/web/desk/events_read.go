@@ -154,21 +154,8 @@ func leftOutWords(o conflicts.LeftOut) string {
 // their earlier editions or their own names, by source.
 func contradictions(all []conflicts.Event, first, last int, region string) map[string][]string {
 	found := map[string][]string{}
-	for _, series := range conflicts.SeriesOf(all) {
-		patterns := map[int]conflicts.Pattern{}
-		for _, e := range series.Editions {
-			if e.From.Year < first || e.From.Year > last {
-				continue
-			}
-			p, ok := patterns[e.From.Year]
-			if !ok {
-				_, p = conflicts.Expect(series.Editions, e.From.Year, region)
-				patterns[e.From.Year] = p
-			}
-			if says := conflicts.Contradiction(e, p, region); says != "" {
-				found[e.Source.Name] = append(found[e.Source.Name], fmt.Sprintf("Line %d: %s: %s", e.Source.Line, e.What, says))
-			}
-		}
+	for _, e := range conflicts.Doubted(all, first, last, region) {
+		found[e.Source.Name] = append(found[e.Source.Name], fmt.Sprintf("Line %d: %s: %s", e.Source.Line, e.What, e.Doubt))
 	}
 	return found
 }
