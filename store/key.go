@@ -73,6 +73,7 @@ type kind string
 const (
 	feedKind   kind = "" // a feed's own, whose ids are signed as they are
 	sharedKind kind = "shared\x00"
+	printKind  kind = "print\x00" // of prints, whose ids are longer
 )
 
 // token is the secret of a feed's address with that id.

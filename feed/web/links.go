@@ -15,17 +15,34 @@ type Links struct {
 	Page     string
 	Calendar string
 	Webcal   template.URL // of a scheme that html/template does not know to be safe
-	Host     string       // of the server, without its port
-	Reach    reach
+	Site
 }
+
+// Site is the server as its addresses name it.
+type Site struct {
+	Host  string // without its port
+	Reach reach
+}
+
+// NewSite is the server whose addresses begin with base.
+func NewSite(base string) (Site, error) {
+	u, err := url.Parse(base)
+	if err != nil {
+		return Site{}, err
+	}
+	return Site{u.Hostname(), reachOf(u.Hostname())}, nil
+}
+
+// Unreached reports whether nobody but the machine itself can come to it.
+func (s Site) Unreached() bool { return s.Reach == thisMachine }
 
 // NewLinks are the addresses that a token opens, below the server's own.
 func NewLinks(base, token string) (Links, error) {
-	u, err := url.Parse(base)
+	site, err := NewSite(base)
 	if err != nil {
 		return Links{}, err
 	}
-	l := Links{Page: base + "/p/" + token, Calendar: base + "/c/" + token + ".ics", Host: u.Hostname(), Reach: reachOf(u.Hostname())}
+	l := Links{Page: base + "/p/" + token, Calendar: base + "/c/" + token + ".ics", Site: site}
 	_, rest, _ := strings.Cut(l.Calendar, "://")
 	l.Webcal = template.URL("webcal://" + rest)
 	return l, nil

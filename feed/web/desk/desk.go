@@ -56,6 +56,7 @@ func (d *Desk) routes() http.Handler {
 	r.Get("/in/{secret}", d.answer(d.invited))
 	r.Post("/in/{secret}", d.answer(d.accepted))
 	r.Get("/door/{secret}", d.answer(d.door))
+	r.Get("/paper/{print}", d.answer(d.printed))
 
 	r.Group(func(r chi.Router) {
 		r.Use(d.signed)
@@ -119,7 +120,6 @@ func (d *Desk) wedding(r chi.Router) {
 	r.Post("/history/{version}/back", d.answer(d.goBack))
 	r.Get("/paper/month", d.answer(d.paperMonth))
 	r.Get("/paper/people", d.answer(d.paperPeople))
-	r.Get("/paper/current", d.answer(d.paperCurrent))
 }
 
 func (d *Desk) answer(do func(http.ResponseWriter, *http.Request) error) http.HandlerFunc {

@@ -51,7 +51,7 @@ func TestEveryPageIsAccessible(t *testing.T) {
 			}
 		}
 	}
-	look("/desk/in", "/desk/in/none", "/desk/in/"+s.accounts["INVITATION"])
+	look("/desk/in", "/desk/in/none", "/desk/in/"+s.accounts["INVITATION"], "/desk/paper/"+s.accounts["PRINT"])
 	browse.Lend(t, ctx, s.planner.Jar, s.URL)
 	look(append(paths, "/desk/no/such/page")...)
 }

@@ -1,10 +1,8 @@
 package desk
 
 import (
-	"fmt"
 	"net/http"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -17,7 +15,6 @@ import (
 var (
 	monthTemplate       = page("paper_month.html", "paper.html")
 	paperPeopleTemplate = page("paper_people.html", "paper.html")
-	currentTemplate     = page("paper_current.html", "changes.html")
 )
 
 // paperFrame is what every page that is made to be printed has.
@@ -26,11 +23,13 @@ type paperFrame struct {
 	AsOf    string // the day and hour of the print
 	City    string // whose hours they are
 	Version int
+	Site    web.Site
 	Ask     string // the address that says whether the print is still current
-	QR      web.QR
+	QR      web.QR // which leads there; none where no phone can come to it
 }
 
-func (d *Desk) paperFrame(r *http.Request, title string) (paperFrame, error) {
+// paperFrame is that of the sheet of a month, or of the people.
+func (d *Desk) paperFrame(r *http.Request, title, month string) (paperFrame, error) {
 	s := sightOf(r)
 	p := paperFrame{pageFrame: newPageFrame(r, title, "paper"), AsOf: s.cityTime(d.Now()), Version: s.plan.Version}
 	zone := s.plan.Wedding.Zone
@@ -39,9 +38,40 @@ func (d *Desk) paperFrame(r *http.Request, title string) (paperFrame, error) {
 	if err != nil {
 		return p, err
 	}
-	p.Ask = fmt.Sprintf("%s/desk/%s?v=%d", base, s.at("paper/current"), p.Version)
+	if p.Site, err = web.NewSite(base); err != nil || p.Site.Unreached() {
+		return p, err
+	}
+	token, err := d.Store.PrintToken(r.Context(), store.Print{Wedding: s.ID, Person: s.Person, Month: month, Version: p.Version})
+	if err != nil {
+		return p, err
+	}
+	p.Ask = base + "/desk/paper/" + token
 	p.QR, err = web.NewQR(p.Ask)
 	return p, err
+}
+
+// sheet is what stands on paper: the dates of a month, or the people.
+type sheet struct {
+	Wedding string // its title
+	Entries []paperEntry
+	Parts   []paperPart
+}
+
+// onPaper is the sheet of a month, or, where that is empty, of the people.
+func (s *sight) onPaper(month string) sheet {
+	all := sheet{Wedding: s.plan.Wedding.Title}
+	if month == "" {
+		all.Parts = s.paperParts()
+		return all
+	}
+	entries := slices.Clone(s.entries)
+	slices.SortStableFunc(entries, func(a, b feed.Entry) int { return a.Day().Compare(b.Day()) })
+	for n := range entries {
+		if e := &entries[n]; monthOf(e) == month {
+			all.Entries = append(all.Entries, s.paperEntry(e))
+		}
+	}
+	return all
 }
 
 // paperMonthPage is one month's dates, for a wall.
@@ -80,7 +110,7 @@ func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 	}
 	name := at.Format("January 2006")
 	p := paperMonthPage{Name: name}
-	if p.paperFrame, err = d.paperFrame(r, name); err != nil {
+	if p.paperFrame, err = d.paperFrame(r, name, asked); err != nil {
 		return err
 	}
 	p.Choose = field{Path: "m", Label: "The month", Kind: choiceKind, Value: asked}
@@ -88,13 +118,7 @@ func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 		t, _ := time.Parse("2006-01", m)
 		p.Choose.Options = append(p.Choose.Options, option{m, t.Format("January 2006")})
 	}
-	entries := slices.Clone(s.entries)
-	slices.SortStableFunc(entries, func(a, b feed.Entry) int { return a.Day().Compare(b.Day()) })
-	for n := range entries {
-		if e := &entries[n]; monthOf(e) == asked {
-			p.Entries = append(p.Entries, s.paperEntry(e))
-		}
-	}
+	p.Entries = s.onPaper(asked).Entries
 	return web.Show(w, r, http.StatusOK, monthTemplate, p)
 }
 
@@ -163,12 +187,16 @@ type paperPerson struct {
 
 // paperPeople answers GET of the people on paper.
 func (d *Desk) paperPeople(w http.ResponseWriter, r *http.Request) error {
-	s := sightOf(r)
-	p := paperPeoplePage{}
-	var err error
-	if p.paperFrame, err = d.paperFrame(r, "Who is reached how"); err != nil {
+	frame, err := d.paperFrame(r, "Who is reached how", "")
+	if err != nil {
 		return err
 	}
+	return web.Show(w, r, http.StatusOK, paperPeopleTemplate, paperPeoplePage{frame, sightOf(r).onPaper("").Parts})
+}
+
+// paperParts are the people by their parts.
+func (s *sight) paperParts() []paperPart {
+	var all []paperPart
 	for _, part := range milestones.Parts {
 		one := paperPart{Name: partNames[part].many}
 		for _, who := range s.plan.People {
@@ -177,10 +205,10 @@ func (d *Desk) paperPeople(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 		if one.People != nil {
-			p.Parts = append(p.Parts, one)
+			all = append(all, one)
 		}
 	}
-	return web.Show(w, r, http.StatusOK, paperPeopleTemplate, p)
+	return all
 }
 
 // vendorsOf are the vendors at which somebody is the contact.
@@ -192,42 +220,4 @@ func (s *sight) vendorsOf(key string) string {
 		}
 	}
 	return strings.Join(all, ", ")
-}
-
-// currentPage says whether a print still holds.
-type currentPage struct {
-	pageFrame
-	Version int
-	Newest  int
-	Saved   string // when the print's version was
-	Blind   bool   // that version cannot be read any more
-	Changes []changeRow
-}
-
-// paperCurrent answers GET of whether a print is still current.
-func (d *Desk) paperCurrent(w http.ResponseWriter, r *http.Request) error {
-	s := sightOf(r)
-	n, err := s.plan.Version, error(nil)
-	if asked := r.URL.Query().Get("v"); asked != "" {
-		n, err = strconv.Atoi(asked)
-	}
-	all, failed := d.Store.Versions(r.Context(), s.ID)
-	if failed != nil {
-		return failed
-	}
-	at := slices.IndexFunc(all, func(v store.Version) bool { return v.N == n })
-	if err != nil || at < 0 {
-		return nothing(w, r)
-	}
-	p := currentPage{pageFrame: newPageFrame(r, "Is this print still current?", "paper"), Version: n, Newest: s.plan.Version, Saved: s.cityTime(all[at].Saved)}
-	docs, err := d.Store.LoadVersions(r.Context(), s.ID, n, n)
-	if err != nil {
-		return err
-	}
-	if was := docs[n]; was != nil {
-		p.Changes = s.compared(worked(was.Plan), worked(s.doc.Plan), milestones.DateOf(all[at].Saved.In(s.plan.Wedding.Location())))
-	} else {
-		p.Blind = true
-	}
-	return web.Show(w, r, http.StatusOK, currentTemplate, p)
 }

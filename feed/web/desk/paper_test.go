@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -20,8 +21,33 @@ import (
 	"banns/store"
 )
 
-func TestPaperOfAMonth(t *testing.T) {
+// world is an address that phones come to; a test's own server has none.
+const world = "https://dates.example.org"
+
+// paperSite is the demo, as the world reaches it.
+func paperSite(t testing.TB) *site {
+	t.Helper()
 	s := demoSite(t)
+	if err := s.store.SetPublic(t.Context(), world, winter); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+var leads = regexp.MustCompile(`aria-label="Code that leads to ([^"]+)"`)
+
+// printed is the address that the code of a sheet leads to.
+func printed(t testing.TB, p seenPage) string {
+	t.Helper()
+	found := leads.FindStringSubmatch(p.Text)
+	if found == nil {
+		t.Fatalf("there is no code on %s: %s", p.URL.Path, p.Text)
+	}
+	return found[1]
+}
+
+func TestPaperOfAMonth(t *testing.T) {
+	s := paperSite(t)
 	b := s.planner(t)
 	p := b.get(atWedding+"paper/month?m=2027-08", http.StatusOK)
 	p.hasRow("Fri 6 Aug", "Marram Tent and Table: site plan with power and water The contract says Sat 7 Aug 2027.")
@@ -29,12 +55,15 @@ func TestPaperOfAMonth(t *testing.T) {
 	p.hasRow("Mon 23 Aug", "Pay Wild Vetch Flowers $1,095.00 Ada Okafor pays.")
 	p.has("Maren and Theo: August 2027", "As of Wed 25 Nov 2026, 04:00 (Detroit), version 1.", `value="2027-08" selected`)
 	p.lacks("Jul<", "Pay Hollow Oak Table")
-	ask := s.URL + "/desk/w/maren-and-theo/paper/current?v=1"
+	ask := printed(t, p)
 	code, err := web.NewQR(ask)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.has(code.Path, "Code that leads to "+ask)
+	p.has(code.Path)
+	if !strings.HasPrefix(ask, world+"/desk/paper/") {
+		t.Errorf("its code leads to %s", ask)
+	}
 
 	b.get(atWedding+"paper/month", http.StatusOK).has("November 2026", "settled", "late")
 	b.get(atWedding+"paper/month?m=2031-01", http.StatusOK).has("Nothing stands in January 2031", "Choose another month")
@@ -56,29 +85,87 @@ func TestPaperOfPeople(t *testing.T) {
 	newSite(t, emptyPlan).planner(t).get(atAda+"paper/people", http.StatusOK).has("Nobody is in the plan yet")
 }
 
-// The code on a print tells whether it is still current, to each by what they
-// see.
+// The code on a print tells anybody whether that sheet is still current: what
+// changes elsewhere in the plan makes it no other.
 func TestPaperIsCurrent(t *testing.T) {
-	s := demoSite(t)
-	b, theo := s.planner(t), s.theo(t)
-	const at = atWedding + "paper/current?v=1"
-	b.get(at, http.StatusOK).has("Yes. It is of version 1, and that is the newest")
-	s.edited(t, "Odile", store.Set{Path: "appointments/priya-fitting/at", Value: []string{"12:00"}})
-	p := b.get(at, http.StatusOK)
-	p.has("No. It is of version 1, saved on Wed 25 Nov 2026, 04:00; the newest is version 2", "First fitting")
-	theo.get(at, http.StatusOK).has("Yes. It is of version 1; the newest is version 2, and nothing that you see is otherwise")
-	s.edited(t, "Odile", store.Set{Path: "appointments/cake-tasting/at", Value: []string{"12:00"}})
-	p = theo.get(at, http.StatusOK)
-	p.has("No. ", "Cake tasting")
-	p.lacks("fitting")
-	for _, v := range []string{"9", "0", "x"} {
-		b.get(atWedding+"paper/current?v="+v, http.StatusNotFound)
+	s := paperSite(t)
+	b, theo, nobody := s.planner(t), s.theo(t), s.browser(t)
+	sheet := func(b *browser, page string) string {
+		return strings.TrimPrefix(printed(t, b.get(atWedding+page, http.StatusOK)), world)
 	}
-	// Whoever opens the code on another phone signs in first, and comes there.
-	in := s.browser(t).get(at, http.StatusOK)
-	in.has("Sign in")
-	if to := in.form().Get("to"); to != strings.TrimPrefix(at, "/desk/") {
+	august, march, people := sheet(b, "paper/month?m=2027-08"), sheet(b, "paper/month?m=2027-03"), sheet(b, "paper/people")
+	his := sheet(theo, "paper/month?m=2027-08")
+	if his == august || august == march || march == people {
+		t.Fatal("two sheets have one code")
+	}
+	for _, at := range []string{august, march, people, his} {
+		nobody.get(at, http.StatusOK).has("Yes. It is of version 1, and that is the newest", "in?to="+strings.TrimPrefix(at, "/desk/"))
+		b.get(at, http.StatusOK).has("Yes. It is of version 1, and that is the newest")
+	}
+	holds := func(at string, version int, same bool) {
+		t.Helper()
+		p := nobody.get(at, http.StatusOK)
+		newest := fmt.Sprintf("It is of version 1; the newest is version %d.", version)
+		if same {
+			p.has("Yes. This sheet is as printed. " + newest)
+			p.lacks("Ask whoever")
+			p = b.get(at, http.StatusOK)
+			p.has("Yes. This sheet is as printed. "+newest, "Elsewhere the plan has changed", "What changed elsewhere")
+			return
+		}
+		p.has("No. "+newest, "Ask whoever gave you this for a new one")
+		b.get(at, http.StatusOK).has("No. It is of version 1, saved on Wed 25 Nov 2026, 04:00; the newest is version", "What changed since")
+	}
+	s.edited(t, "Odile", store.Set{Path: "appointments/priya-fitting-2/at", Value: []string{"18:00"}}) // on 16 August, hidden from Theo
+	holds(august, 2, false)
+	holds(march, 2, true)
+	holds(people, 2, true)
+	holds(his, 2, true)
+	b.get(august, http.StatusOK).has("Second fitting", `paper/month?m=2027-08">Print it anew`)
+	for _, at := range []string{august, his} {
+		theo.get(at, http.StatusOK).lacks("fitting", "Elsewhere", "What changed")
+	}
+	s.edited(t, "Odile", store.Set{Path: "people/june/phone", Value: []string{"+1 555 0199"}})
+	holds(people, 3, false)
+	holds(march, 3, true)
+	b.get(people, http.StatusOK).has(`paper/people">Print it anew`)
+
+	// Whoever opens the code signs in, and comes back.
+	in := nobody.get("/desk/in?to="+strings.TrimPrefix(march, "/desk/"), http.StatusOK)
+	if to := in.form().Get("to"); "/desk/"+to != march {
 		t.Errorf("after signing in one comes to %q", to)
+	}
+	for _, bad := range []string{"/desk/paper/", "/desk/paper/none", march + "a", march[:len(march)-1]} {
+		nobody.get(bad, http.StatusNotFound)
+	}
+	// A store that is brought back may count the same versions anew.
+	if _, err := s.db(t).ExecContext(t.Context(), "update version set saved_at = '2026-11-26T09:00:00Z' where n = 1"); err != nil {
+		t.Fatal(err)
+	}
+	nobody.get(march, http.StatusOK).has("Nobody can say. Version 1 cannot be read here any more", "Ask whoever gave you this")
+	b.get(march, http.StatusOK).has("Nobody can say", "Print it anew")
+}
+
+// A sheet has no code that no phone can open, and says so before it is
+// printed.
+func TestPaperThatNoPhoneReaches(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	for _, page := range []string{"paper/month?m=2027-08", "paper/people"} {
+		p := b.get(atWedding+page, http.StatusOK)
+		p.has("This prints without its code", "127.0.0.1 is known only to the machine", "Ask whoever gave you this whether it is still current")
+		p.lacks("Code that leads", "Point a camera")
+	}
+	for base, says := range map[string]string{world: "", "http://192.168.1.20:8470": "Its code works on the same network only"} {
+		if err := s.store.SetPublic(t.Context(), base, winter); err != nil {
+			t.Fatal(err)
+		}
+		p := b.get(atWedding+"paper/month?m=2027-08", http.StatusOK)
+		p.has(says, "Code that leads to "+base, "Point a camera")
+		p.lacks("without its code", "Ask whoever")
+		if says == "" {
+			p.lacks("warn")
+		}
 	}
 }
 
@@ -94,7 +181,7 @@ func TestPaperIsPrinted(t *testing.T) {
 	}
 	check.Need(t, err)
 	ctx := browse.Start(t)
-	s := demoSite(t)
+	s := paperSite(t)
 	browse.Lend(t, ctx, s.planner(t).Jar, s.URL)
 	for _, sheet := range browse.Sheets {
 		for path, heads := range map[string][]string{

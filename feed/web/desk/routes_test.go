@@ -32,6 +32,7 @@ var samples = map[string]sample{
 	"history/{version}":      {seen: []string{"1"}, theirs: "3"}, // of which the walked wedding has two
 	"weigh/{day}":            {seen: []string{"2027-09-25", "2027-09-18"}},
 	"events/{source}":        {seen: []string{"town"}, theirs: "lake"},
+	"paper/{print}":          {seen: []string{"PRINT", "THEO-PRINT", "PEOPLE-PRINT"}},
 	"countdown/{key}":        {seen: []string{"welcome-bags"}, hidden: "zeppelin", theirs: "swans"},
 }
 
@@ -133,6 +134,12 @@ func walkedSiteOf(t testing.TB, plan string) *walked {
 			}
 		}
 	}
+	for word, p := range map[string]store.Print{"PRINT": {Month: "2027-08"}, "THEO-PRINT": {Month: "2027-08", Person: "theo"}, "PEOPLE-PRINT": {}} {
+		p.Wedding, p.Version = "0123456789abcdef", 1
+		if s.accounts[word], err = s.store.PrintToken(t.Context(), p); err != nil {
+			t.Fatal(err)
+		}
+	}
 	for word, wedding := range map[string]string{"ACCOUNT": "maren-and-theo", "THEIR-ACCOUNT": "ada-and-finn"} {
 		doc, err := s.store.Load(t.Context(), wedding)
 		if err != nil {
@@ -205,8 +212,12 @@ func (s *walked) routes(t testing.TB) []route {
 
 // public are the routes that ask nobody to sign in.
 func (r route) public() bool {
-	return strings.HasPrefix(r.pattern, "/in") || strings.HasPrefix(r.pattern, "/door/")
+	return strings.HasPrefix(r.pattern, "/in") || strings.HasPrefix(r.pattern, "/door/") || r.ofPrint()
 }
+
+// ofPrint is the route that tells anybody whether a print still holds, and
+// those who are signed in what changed.
+func (r route) ofPrint() bool { return r.pattern == "/paper/{print}" }
 
 // ofWedding are the routes of one wedding.
 func (r route) ofWedding() bool { return strings.HasPrefix(r.pattern, "/w/{wedding}") }

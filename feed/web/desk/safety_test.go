@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"golang.org/x/net/html"
+
+	"banns/store"
 )
 
 // answer is what came of one request, with nothing followed.
@@ -124,6 +126,68 @@ func TestNobodyGetsIn(t *testing.T) {
 	}
 }
 
+// Whoever has a print is told whether it still holds and nothing else: of a
+// plan in which each word differs, the page is the same. No print is made of
+// another.
+func TestPrintsTellNothingElse(t *testing.T) {
+	s := walkedSite(t)
+	other, err := s.store.WeddingCalled(t.Context(), "ada-and-finn")
+	if err != nil {
+		t.Fatal(err)
+	}
+	theirs, err := s.store.PrintToken(t.Context(), store.Print{Wedding: other.ID, Month: "2027-06", Version: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, nobody := s.witness(t), s.browser(t)
+	for _, r := range s.routes(t) {
+		if !r.ofPrint() {
+			continue
+		}
+		for _, path := range s.seen(t, r) {
+			said := nobody.ask(r.method, path, nil)
+			if said.status != http.StatusOK || said.tells("Yes. ") == "" {
+				t.Errorf("GET %s answers %d: %s", path, said.status, said.body)
+			}
+			for _, a := range []answer{said, s.stranger.ask(r.method, path, nil)} {
+				for _, word := range slices.Concat(hiddenWords, []string{"Maren", "Theo", "Okafor", "Lindqvist", "Alder Harbor", "Detroit", "Hollow Oak", "Aug", "2027", "/w/", "changed elsewhere"}) {
+					if a.tells(word) != "" {
+						t.Errorf("GET %s tells of %q: %s", path, word, a.body)
+					}
+				}
+			}
+			token := path[strings.LastIndex(path, "/")+1:]
+			for n := range token { // each letter of it counts
+				bad := "a"
+				if token[n] == 'a' {
+					bad = "b"
+				}
+				if a := nobody.ask(r.method, strings.TrimSuffix(path, token)+token[:n]+bad+token[n+1:], nil); a.status != http.StatusNotFound {
+					t.Fatalf("with another letter %d, %s answers %d", n, path, a.status)
+				}
+			}
+			for _, at := range []string{"/p/" + token, "/d/" + token, "/desk/in/" + token, "/c/" + token + ".ics"} {
+				if a := nobody.ask(http.MethodGet, at, nil); a.status != http.StatusNotFound && a.status != http.StatusGone {
+					t.Errorf("%s answers %d", at, a.status)
+				}
+			}
+			if w.changed(t) || len(said.head.Values("Set-Cookie")) > 0 {
+				t.Errorf("GET %s of nobody leaves something behind", path)
+			}
+		}
+	}
+	if a := s.theo.ask(http.MethodGet, "/desk/paper/"+theirs, nil); a.tells("Ada", "Finn", "Maren", "/w/") != "" || a.status != http.StatusOK {
+		t.Errorf("a print of another wedding tells Theo: %s", a.body)
+	}
+	// Another wedding changes nothing of it.
+	if _, err := s.store.Update(t.Context(), store.Edit{Wedding: "ada-and-finn", Seen: 1, Sets: []store.Set{{Path: "occasions/party/what", Value: []string{"Feast"}}}}, winter); err != nil {
+		t.Fatal(err)
+	}
+	if a := nobody.ask(http.MethodGet, "/desk/paper/"+s.accounts["PRINT"], nil); a.tells("Yes. ") == "" {
+		t.Errorf("after a change of another wedding it says %s", a.body)
+	}
+}
+
 // Whoever plans another wedding finds nothing of this one.
 func TestStrangersFindNothing(t *testing.T) {
 	s := walkedSite(t)
@@ -171,7 +235,7 @@ func TestHiddenStaysHidden(t *testing.T) {
 				t.Errorf("%s %s of Theo changes something", r.method, path)
 			}
 		}
-		if r.method != http.MethodGet || r.public() {
+		if r.method != http.MethodGet || r.public() && !r.ofPrint() {
 			continue
 		}
 		for _, path := range s.seen(t, r) {
@@ -260,7 +324,7 @@ func TestPlannersFindTheirOwn(t *testing.T) {
 				t.Errorf("%s %s answers %d to a planner of this wedding", r.method, path, a.status)
 			}
 		}
-		if r.method != http.MethodGet || r.public() {
+		if r.method != http.MethodGet || r.public() && !r.ofPrint() {
 			continue
 		}
 		for _, path := range s.there(t, r) {

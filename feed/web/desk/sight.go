@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -48,19 +49,25 @@ func sightOf(r *http.Request) *sight    { return r.Context().Value(sightKey{}).(
 // something is sent there after signing in; whoever sent a form finds it kept.
 func (d *Desk) signed(next http.Handler) http.Handler {
 	return d.answer(func(w http.ResponseWriter, r *http.Request) error {
-		c, err := r.Cookie(cookie)
-		if err != nil {
-			return d.askToSignIn(w, r)
-		}
-		a, session, err := d.Store.SignedIn(r.Context(), c.Value, d.Now())
+		v, err := d.visitor(r)
 		if errors.Is(err, store.ErrUnknown) {
 			return d.askToSignIn(w, r)
 		} else if err != nil {
 			return err
 		}
-		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, visitor{a, session})))
+		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, v)))
 		return nil
 	})
+}
+
+// visitor is whoever is signed in. ErrUnknown where nobody is.
+func (d *Desk) visitor(r *http.Request) (visitor, error) {
+	c, err := r.Cookie(cookie)
+	if err != nil {
+		return visitor{}, store.ErrUnknown
+	}
+	a, session, err := d.Store.SignedIn(r.Context(), c.Value, d.Now())
+	return visitor{a, session}, err
 }
 
 // seen lets nobody pass to a wedding that is not theirs to see.
@@ -89,8 +96,13 @@ func (d *Desk) look(ctx context.Context, a store.Admits) (*sight, error) {
 	if err != nil {
 		return nil, err
 	}
+	return p.seenBy(a, d.Now())
+}
+
+// seenBy is a plan as one that is admitted to its wedding sees it.
+func (p *dated) seenBy(a store.Admits, now time.Time) (*sight, error) {
 	s := &sight{Admits: a, doc: p.doc, plan: p.doc.Plan, items: p.items, closures: p.closures, met: &p.met}
-	s.today = milestones.DateOf(d.Now().In(s.plan.Wedding.Location()))
+	s.today = milestones.DateOf(now.In(s.plan.Wedding.Location()))
 	if a.Person == "" {
 		for i := range p.items {
 			s.entries = append(s.entries, feed.Whole(s.plan, &p.items[i]))
@@ -137,6 +149,13 @@ type dated struct {
 	met      met
 }
 
+func newDated(doc *store.Document) *dated {
+	d := &dated{doc: doc}
+	d.closures, _ = conflicts.ClosuresFor(doc.Plan.Wedding.Region)
+	d.items = milestones.Schedule(doc.Plan, d.closures)
+	return d
+}
+
 func (p *plans) get(ctx context.Context, s *store.Store, w store.Wedding) (*dated, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -147,9 +166,7 @@ func (p *plans) get(ctx context.Context, s *store.Store, w store.Wedding) (*date
 	if err != nil {
 		return nil, err
 	}
-	d := &dated{doc: doc}
-	d.closures, _ = conflicts.ClosuresFor(doc.Plan.Wedding.Region)
-	d.items = milestones.Schedule(doc.Plan, d.closures)
+	d := newDated(doc)
 	if p.all == nil {
 		p.all = map[string]*dated{}
 	}
