@@ -2,6 +2,7 @@ package desk_test
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
@@ -9,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -172,8 +174,29 @@ func TestPaperThatNoPhoneReaches(t *testing.T) {
 // smallest is the size of the smallest letters that the page shows, in points.
 const smallest = `Math.min(...[...document.querySelectorAll("body *")].filter(e => e.offsetParent && e.innerText).map(e => parseFloat(getComputedStyle(e).fontSize))) * 72 / 96`
 
-// What is printed fits either paper: each page has the table's head and its
-// foot, and no entry is broken over two.
+// coloured are the elements that a page shows in another colour than dark
+// grey on white, or than lines of grey.
+const coloured = `[...document.querySelectorAll("html, body, body *")].filter(e => e.getClientRects().length).flatMap(e => {
+	const style = getComputedStyle(e);
+	return ["color", "background-color", "border-top-color", "border-bottom-color", "fill", "stroke"].filter(name => {
+		const [r, g, b, a] = (style.getPropertyValue(name).match(/[\d.]+/g) || [0, 0, 0, 0]).map(Number);
+		if (a === 0) return false;
+		return r !== g || g !== b || name === "color" && r > 80 || name === "background-color" && r < 255;
+	}).map(name => e.tagName + "." + e.getAttribute("class") + " " + name + ": " + style.getPropertyValue(name));
+})`
+
+// lengthen puts a word before and one behind each entry on paper, and lines
+// between them, so that some entry stands where a page ends.
+const lengthen = `[...document.querySelectorAll(".print tbody tr")].map((row, n) => {
+	row.cells[0].prepend("first" + n + "x ");
+	const cell = row.cells[Math.min(1, row.cells.length - 1)];
+	for (let line = 0; line < 9; line++) cell.append(document.createElement("br"), "line");
+	cell.append(document.createElement("br"), "last" + n + "x");
+	return n;
+}).length`
+
+// What is printed fits either paper, from dark as from light: black on white,
+// each page with the table's head and its foot, and no entry broken over two.
 func TestPaperIsPrinted(t *testing.T) {
 	reader, err := exec.LookPath("pdftotext")
 	if errors.Is(err, exec.ErrNotFound) {
@@ -189,29 +212,24 @@ func TestPaperIsPrinted(t *testing.T) {
 			"paper/people":          {"Maren and Theo: Who is reached how", "Telephone", "As of Wed 25 Nov 2026, 04:00 (Detroit), version 1."},
 		} {
 			browse.Do(t, ctx, chromedp.Navigate(s.URL+atWedding+path))
-			if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
+			if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print",
+				Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}}); err != nil {
 				t.Fatal(err)
 			}
 			if points := browse.Tell[float64](t, ctx, smallest); points < 11 {
 				t.Errorf("%s prints letters of %.1f points", path, points)
 			}
-			file := filepath.Join(t.TempDir(), "print.pdf")
-			if err := os.WriteFile(file, browse.Print(t, ctx, sheet), 0o600); err != nil {
-				t.Fatal(err)
+			for _, found := range browse.Tell[[]string](t, ctx, coloured) {
+				t.Errorf("%s prints %s", path, found)
 			}
-			text, err := exec.CommandContext(t.Context(), reader, "-layout", file, "-").Output()
-			if err != nil {
-				t.Fatal(err)
-			}
-			pages := bytes.Split(bytes.TrimSuffix(text, []byte("\f")), []byte("\f"))
+			pages := printedPages(t, ctx, reader, sheet)
 			if len(pages) < 2 || len(pages) > 4 {
 				t.Errorf("%s comes to %d pages of %s", path, len(pages), sheet.Name)
 			}
-			for n, one := range pages {
-				said := strings.Join(strings.Fields(string(one)), " ")
+			for n, said := range pages {
 				for _, head := range append(heads, fmt.Sprintf("%d of %d", n+1, len(pages))) {
 					if !strings.Contains(said, head) {
-						t.Errorf("page %d of %s on %s lacks %q:\n%s", n+1, path, sheet.Name, head, one)
+						t.Errorf("page %d of %s on %s lacks %q:\n%s", n+1, path, sheet.Name, head, said)
 					}
 				}
 				for _, screen := range []string{"Questions", "Made to be printed", "Show"} {
@@ -220,6 +238,35 @@ func TestPaperIsPrinted(t *testing.T) {
 					}
 				}
 			}
+			rows := browse.Tell[int](t, ctx, lengthen)
+			pages = printedPages(t, ctx, reader, sheet)
+			if rows < 10 || len(pages) < 4 {
+				t.Fatalf("%d entries of %s come to %d pages: that proves nothing", rows, path, len(pages))
+			}
+			for n := range rows {
+				first, last := fmt.Sprintf("first%dx", n), fmt.Sprintf("last%dx", n)
+				if !slices.ContainsFunc(pages, func(said string) bool { return strings.Contains(said, first) && strings.Contains(said, last) }) {
+					t.Errorf("entry %d of %s is broken over two pages of %s", n, path, sheet.Name)
+				}
+			}
 		}
 	}
+}
+
+// printedPages are the words of each page that is printed.
+func printedPages(t *testing.T, ctx context.Context, reader string, on browse.Sheet) []string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "print.pdf")
+	if err := os.WriteFile(file, browse.Print(t, ctx, on), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	text, err := exec.CommandContext(t.Context(), reader, "-layout", file, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var pages []string
+	for page := range bytes.SplitSeq(bytes.TrimSuffix(text, []byte("\f")), []byte("\f")) {
+		pages = append(pages, strings.Join(strings.Fields(string(page)), " "))
+	}
+	return pages
 }
