@@ -2,6 +2,7 @@ package desk
 
 import (
 	"errors"
+	"fmt"
 	"net/http"
 	"strconv"
 	"sync"
@@ -13,12 +14,13 @@ import (
 	"banns/store"
 )
 
-var admitsTemplate = page("admits.html")
+var admitsTemplate = page("admits.html", "handing.html")
 
 // admitsPage is who can sign in to a wedding. Planners alone see it.
 type admitsPage struct {
 	pageFrame
 	Given    *given // a link that was made a moment ago
+	Handing  handing
 	Insiders []insiderRow
 	Open     []openRow
 	Whom     []option // who can be let in
@@ -39,6 +41,7 @@ type openRow struct{ ID, For, Until string }
 // once, and kept nowhere: the store has its hash alone.
 type given struct {
 	wedding string
+	person  string // the key of whom it lets in as who they are; empty for a planner
 	For     string
 	Link    string
 }
@@ -119,7 +122,27 @@ func (d *Desk) showAdmits(w http.ResponseWriter, r *http.Request, status int) er
 		p.Open = append(p.Open, row)
 	}
 	p.Whom = s.whom()
+	if p.Given != nil {
+		if p.Handing, err1 = d.handed(r, p.Given); err1 != nil {
+			return err1
+		}
+	}
 	return web.Show(w, r, status, admitsTemplate, p)
+}
+
+// handed is how a one-time link gets to whoever it is for.
+func (d *Desk) handed(r *http.Request, g *given) (handing, error) {
+	s := sightOf(r)
+	base, err := web.Base(r, d.Public, d.Store)
+	if err != nil {
+		return handing{}, err
+	}
+	says := fmt.Sprintf("Here is your way in to plan %s: %s\nOpen it within a week, and choose what you sign in with. It lets one person in, once, so please do not pass it on.", called(s.plan.Wedding), g.Link)
+	h, err := newHanding(base, g.Link, says, "open the page, and choose there what to sign in with")
+	if who, ok := s.somebody(g.person); ok {
+		h = h.to(who, "Your way in to plan "+s.plan.Wedding.Title)
+	}
+	return h, err
 }
 
 // byID is the person with that lasting id, or nil.
@@ -167,7 +190,7 @@ func (d *Desk) invite(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d.hand.put(visitorOf(r).session, given{s.ID, name, base + "/desk/in/" + secret})
+	d.hand.put(visitorOf(r).session, given{s.ID, in.Person, name, base + "/desk/in/" + secret})
 	return goTo(w, r, s.at("admits"))
 }
 

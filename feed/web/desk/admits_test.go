@@ -4,8 +4,10 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"strings"
 	"testing"
 
+	"banns/feed/web"
 	"banns/store"
 )
 
@@ -25,14 +27,34 @@ func TestLettingSomebodyIn(t *testing.T) {
 	if link == nil {
 		t.Fatalf("no link is shown:\n%s", p.Text)
 	}
+	// It goes to them as a person's link does.
+	code, err := web.NewQR(s.URL + "/desk" + link[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.has("Here is your way in to plan Maren and Theo, Sat 18 Sep 2027: "+s.URL+"/desk"+link[1]+"\nOpen it within a week", `data-copy="message"`, code.Path,
+		"No phone can reach this address yet", "choose there what to sign in with")
+	hrefs := map[string]*url.URL{}
+	for n := range p.root.Descendants() {
+		if u, err := url.Parse(attr(n, "href")); err == nil && u.Scheme != "" {
+			hrefs[u.Scheme] = u
+		}
+	}
+	for scheme, want := range map[string]string{"sms": "+15550102", "mailto": "theo@example.org"} {
+		if u := hrefs[scheme]; u == nil || u.Opaque != want || !strings.Contains(u.Query().Get("body"), s.URL+"/desk"+link[1]+"\r\n") {
+			t.Errorf("%s leads to %v", scheme, hrefs[scheme])
+		}
+	}
 	if p := b.get(at, http.StatusOK); oneTime.MatchString(p.Text) {
 		t.Error("the link is shown twice")
+	} else {
+		p.lacks("A message to send", code.Path, "Here is your way in")
 	}
 	theo := s.browser(t)
 	theo.post("/desk"+link[1], http.StatusOK, url.Values{"name": {"Theo"}, "passphrase": {long}}).has("Maren and Theo")
 	p = b.get(at, http.StatusOK)
 	p.has("Signs in as Theo Lindqvist")
-	p.lacks("nobody has used yet")
+	p.has("There is none. Make one above")
 	theo.get(at, http.StatusNotFound)
 
 	// Somebody who is to plan it sees it whole, and nothing else.
@@ -47,7 +69,9 @@ func TestLettingSomebodyIn(t *testing.T) {
 	// A link that was made and not used can be closed again.
 	p = b.post(at+"/invite", http.StatusOK, url.Values{"whom": {"planner"}})
 	link = oneTime.FindStringSubmatch(p.Text)
-	b.post(at+"/uninvite", http.StatusOK, p.form()).lacks("nobody has used yet")
+	p.has("A message to send")
+	p.lacks("sms:", "mailto:", "There is none")
+	b.post(at+"/uninvite", http.StatusOK, p.form()).has("There is none. Make one above")
 	s.browser(t).get("/desk"+link[1], http.StatusGone).has("lets nobody in")
 
 	dismiss := found(b.get(at, http.StatusOK).Text, `(?s)Signs in as Theo.*?(admits/\d+/dismiss)`)

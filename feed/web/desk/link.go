@@ -14,7 +14,7 @@ import (
 )
 
 var (
-	linkTemplate = page("link.html")
+	linkTemplate = page("link.html", "handing.html")
 	sureTemplate = page("sure.html")
 )
 
@@ -25,11 +25,7 @@ type linkPage struct {
 	Name    string
 	You     bool
 	Open    bool // there is a link that holds
-	Links   web.Links
-	QR      web.QR
-	Message string
-	Text    template.URL // sends the message to their telephone, where there is one
-	Mail    template.URL // sends it to their mail address
+	Handing handing
 }
 
 // opened is the person that r names, where their link is the visitor's to have.
@@ -69,31 +65,27 @@ func (d *Desk) fill(r *http.Request, p *linkPage, who *milestones.Person, token 
 	if err != nil {
 		return err
 	}
-	if p.Links, err = web.NewLinks(base, token); err != nil {
+	links, err := web.NewLinks(base, token)
+	if err != nil {
 		return err
 	}
-	if p.QR, err = web.NewQR(p.Links.Page); err != nil {
-		return err
-	}
-	p.Open = true
 	day := sightOf(r).plan.Wedding
-	p.Message = message(day, p.Links.Page)
-	if number := dialled(who.Phone); number != "" {
-		p.Text = texting(number, p.Message)
-	}
-	if who.Email != "" {
-		p.Mail = template.URL("mailto:" + url.PathEscape(who.Email) + "?subject=" + escaped("Your dates for "+day.Title) + "&body=" + escaped(p.Message))
-	}
-	return nil
+	h, err := newHanding(base, links.Page, message(day, links.Page), "open the page, and subscribe there")
+	p.Open, p.Handing = true, h.to(who, "Your dates for "+day.Title)
+	return err
 }
 
 // message is what goes with a link, to be pasted or sent.
 func message(w milestones.Wedding, page string) string {
-	of := w.Title
+	return fmt.Sprintf("Here are your dates for %s: %s\nOpen it on your phone and subscribe there, and your calendar keeps them up to date. The link is yours alone, so please do not pass it on.", called(w), page)
+}
+
+// called is a wedding with its day.
+func called(w milestones.Wedding) string {
 	if day := w.Date.Words(); day != "" {
-		of += ", " + day
+		return w.Title + ", " + day
 	}
-	return fmt.Sprintf("Here are your dates for %s: %s\nOpen it on your phone and subscribe there, and your calendar keeps them up to date. The link is yours alone, so please do not pass it on.", of, page)
+	return w.Title
 }
 
 // texting is a text message to a number. RFC 5724 has ?body=; some phones
