@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 
 	"banns/feed/web"
 	"banns/milestones"
@@ -81,8 +82,8 @@ func (s *sight) placeStep(at string) firstStep {
 // phoneStep is the last: somebody's own link on their phone.
 func (s *sight) phoneStep(at string, asked bool) firstStep {
 	step := firstStep{Done: asked, Says: "The first phone", Now: "send somebody their link, and their calendar keeps their dates", To: at + "people"}
-	if len(s.plan.People) > 0 {
-		step.To += "/" + s.plan.People[0].Key + "/link"
+	if n := slices.IndexFunc(s.plan.People, func(who milestones.Person) bool { return s.mayOpen(&who) }); n >= 0 {
+		step.To += "/" + s.plan.People[n].Key + "/link"
 	}
 	if asked {
 		step.Now, step.To = "subscribed", at+"people"

@@ -28,22 +28,20 @@ type linkPage struct {
 	Handing handing
 }
 
-// opened is the person that r names, where their link is the visitor's to have.
-func (d *Desk) opened(r *http.Request) (*milestones.Person, bool, error) {
-	who, ok := sightOf(r).somebody(chi.URLParam(r, "person"))
-	if !ok {
-		return nil, false, nil
-	}
-	may, err := d.mayOpen(r, who)
-	return who, may, err
+// opened is the person that r names; ok where their link is the visitor's to
+// have.
+func opened(r *http.Request) (who *milestones.Person, ok bool) {
+	s := sightOf(r)
+	who, ok = s.somebody(chi.URLParam(r, "person"))
+	return who, ok && s.mayOpen(who)
 }
 
 // link answers GET of somebody's link.
 func (d *Desk) link(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	who, ok, err := d.opened(r)
-	if err != nil || !ok {
-		return orNothing(w, r, err)
+	who, ok := opened(r)
+	if !ok {
+		return nothing(w, r)
 	}
 	tokens, err := d.Store.Tokens(r.Context(), s.ID)
 	if err != nil {
@@ -111,9 +109,9 @@ type surePage struct {
 
 // sureReissue answers GET of a new link for somebody.
 func (d *Desk) sureReissue(w http.ResponseWriter, r *http.Request) error {
-	who, ok, err := d.opened(r)
-	if err != nil || !ok {
-		return orNothing(w, r, err)
+	who, ok := opened(r)
+	if !ok {
+		return nothing(w, r)
 	}
 	return web.Show(w, r, http.StatusOK, sureTemplate, surePage{pageFrame: newPageFrame(r, "A new link for "+who.Name, "people"),
 		Says: []string{"The link that they have now closes at once, for good: whoever opens it is told to ask for the new one.",
@@ -123,9 +121,9 @@ func (d *Desk) sureReissue(w http.ResponseWriter, r *http.Request) error {
 
 // reissue answers POST of a new link for somebody.
 func (d *Desk) reissue(w http.ResponseWriter, r *http.Request) error {
-	who, ok, err := d.opened(r)
-	if err != nil || !ok {
-		return orNothing(w, r, err)
+	who, ok := opened(r)
+	if !ok {
+		return nothing(w, r)
 	}
 	s := sightOf(r)
 	if err := d.Store.Revoke(r.Context(), s.ID, who.Key, true, d.Now()); err != nil {
@@ -163,12 +161,12 @@ func (d *Desk) closeLink(w http.ResponseWriter, r *http.Request) error {
 // visitor's to close, and the way back from there. A planner also closes the
 // links of those who have left the plan, who go by their lasting id.
 func (d *Desk) closable(r *http.Request) (name, back string, err error) {
-	who, ok, err := d.opened(r)
+	who, ok := opened(r)
 	if ok {
-		return who.Name, "people/" + who.Key + "/link", err
+		return who.Name, "people/" + who.Key + "/link", nil
 	}
 	s, id := sightOf(r), chi.URLParam(r, "person")
-	if err != nil || who != nil || !s.planner() {
+	if who != nil || !s.planner() {
 		return "", "", err
 	}
 	tokens, err := d.Store.Tokens(r.Context(), s.ID)

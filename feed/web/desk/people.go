@@ -112,20 +112,10 @@ func dialled(phone string) string {
 // somebody is the person that r names, as the visitor sees them.
 func (s *sight) somebody(key string) (*milestones.Person, bool) { return s.plan.Person(key) }
 
-// mayKnowAllOf reports whether the visitor sees whatever who sees, and so may
-// have their link: it opens all that stands on their page.
-func (s *sight) mayKnowAllOf(who *milestones.Person) bool {
-	if s.planner() || who.Key == s.key {
-		return true
-	}
-	mine := ids(s.entries)
-	for _, e := range feed.View(s.doc.Plan, s.items, who.Key) {
-		if !mine[e.ID] {
-			return false
-		}
-	}
-	return true
-}
+// mayOpen reports whether the link of somebody is the visitor's to have. A
+// partner has their own alone: another's opens whatever may come to be hidden
+// from them, and whether it is offered would tell that something is.
+func (s *sight) mayOpen(who *milestones.Person) bool { return s.planner() || who.Key == s.key }
 
 // ids are the items that entries are of.
 func ids(entries []feed.Entry) map[string]bool {

@@ -81,19 +81,6 @@ func (d *Desk) knownTo(r *http.Request) (map[string]bool, error) {
 	return all, err
 }
 
-// mayOpen reports whether the link of somebody is the visitor's to have: it
-// opens all that stands on their page, and will stand there.
-func (d *Desk) mayOpen(r *http.Request, who *milestones.Person) (bool, error) {
-	s := sightOf(r)
-	if s.planner() || who.Key == s.key || !s.mayKnowAllOf(who) {
-		return s.planner() || who.Key == s.key, nil
-	}
-	told, err1 := d.told(r, who.ID())
-	mine, err2 := d.knownTo(r)
-	unknown := slices.ContainsFunc(told, func(e feed.Published) bool { return !mine[e.ID] })
-	return !unknown, errors.Join(err1, err2)
-}
-
 // tellsMore reports whether somebody would see in next what they do not see
 // now, and the visitor does not see either.
 func (s *sight) tellsMore(next *store.Document, key string) bool {
