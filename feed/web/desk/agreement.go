@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -117,9 +118,7 @@ func (d *Desk) changeAgreement(w http.ResponseWriter, r *http.Request) error {
 		return d.showAgreement(w, r, http.StatusOK, f, f.tried())
 	}
 	if now.Key == "" {
-		if f.own, err = d.freeKey(r, f.sent.Get(f.base+"/service"), f.sent.Get(f.base+"/with")); err != nil {
-			return err
-		}
+		f.keptOnce()
 	}
 	again := func() error { return d.showAgreement(w, r, http.StatusUnprocessableEntity, f, f.tried()) }
 	sets := f.sets()
@@ -309,9 +308,24 @@ func (f *agreementForm) key() string {
 		return f.now.Key
 	}
 	if f.own == "" {
-		f.own = f.s.keyFor(f.sent.Get(f.base+"/service"), f.sent.Get(f.base+"/with"), nil)
+		f.own = f.s.newKey("agreements", f.called(), "agreement")
 	}
 	return f.own
+}
+
+// called is what the key of a new agreement is made of.
+func (f *agreementForm) called() string {
+	return cmp.Or(strings.TrimSpace(f.sent.Get(f.base+"/service")), f.sent.Get(f.base+"/with"))
+}
+
+// keptOnce puts a fault into the form of a new agreement that was sent before:
+// sent once more, it is another.
+func (f *agreementForm) keptOnce() {
+	if key, twice := f.s.sentBefore(f.sent, "agreements", f.called(), "agreement"); twice {
+		a, _ := f.s.plan.Agreement(key)
+		f.Faults = append(f.Faults, fault{Says: "this page was sent before, and the agreement with " + a.With + " was kept; save once more to keep another beside it"})
+		f.Seen = f.s.plan.Version
+	}
 }
 
 // inPlan are sets as the plan has their places, and formPath is the way back.
@@ -330,51 +344,5 @@ func (f *agreementForm) formPath(path string) string {
 	return path
 }
 
-// freeKey is the key of a new agreement. No agreement ever had it of which a
-// copy is still kept.
-func (d *Desk) freeKey(r *http.Request, service, with string) (string, error) {
-	s := sightOf(r)
-	all, err := d.Store.Copies(r.Context(), s.ID)
-	if err != nil {
-		return "", err
-	}
-	return s.keyFor(service, with, all), nil
-}
-
 // keyForm is what a key in a plan looks like.
 var keyForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,63}$`)
-
-// notKeys are words that stand where an agreement's key would.
-var notKeys = []string{"wedding", "appointments", "occasions", "countdown"}
-
-// keyFor is a key by the service, or else by the vendor, that no agreement
-// has.
-func (s *sight) keyFor(service, with string, copies []store.Copy) string {
-	taken := func(key string) bool {
-		_, there := s.doc.Plan.Agreement(key)
-		return there || slices.Contains(notKeys, key) || slices.ContainsFunc(copies, func(c store.Copy) bool { return c.Agreement == key })
-	}
-	first := ""
-	for _, text := range []string{service, with, "agreement"} {
-		key := asKey(text)
-		if key != "" && !taken(key) {
-			return key
-		}
-		if first == "" {
-			first = key
-		}
-	}
-	for n := 2; ; n++ {
-		if key := fmt.Sprintf("%s-%d", first, n); !taken(key) {
-			return key
-		}
-	}
-}
-
-// asKey is a text in small letters, digits and hyphens.
-func asKey(text string) string {
-	const most = 56 // so that a number fits behind it
-	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
-	key := strings.Join(words, "-")
-	return strings.Trim(key[:min(len(key), most)], "-")
-}

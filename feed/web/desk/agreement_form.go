@@ -51,6 +51,7 @@ func newAgreementForm(s *sight, now *milestones.Agreement, sent url.Values) *agr
 	fields = append(fields, lineFields(f.base+"/postpone", milestones.PostponeList)...)
 	f.form = newForm(s.doc, fields...)
 	f.whenShort()
+	f.whoByName()
 	f.Fields = append(f.Fields, f.dateFields()...)
 	if sent != nil {
 		f.fill()
@@ -63,6 +64,28 @@ func (f *agreementForm) whenShort() {
 	if says := f.s.doc.At(f.base + "/postpone"); len(says) == 1 {
 		f.field("postpone/says").Value = says[0]
 	}
+}
+
+// whoByName has people stand by their names where they are listed.
+func (f *agreementForm) whoByName() {
+	for n := range f.Fields {
+		one := &f.Fields[n]
+		if one.Value == "" || !listsPeople(one.Path) {
+			continue
+		}
+		words := strings.Split(one.Value, ", ")
+		for k, key := range words {
+			if who, ok := f.s.plan.Person(key); ok && !strings.Contains(who.Name, ",") && keyOfName(f.s.plan, who.Name) == key {
+				words[k] = who.Name
+			}
+		}
+		one.Value = strings.Join(words, ", ")
+	}
+}
+
+// listsPeople reports whether a place of a plan lists people, by their keys.
+func listsPeople(path string) bool {
+	return strings.HasSuffix(path, "/for") || strings.HasSuffix(path, "/hide from")
 }
 
 // fill puts what was sent into the fields.

@@ -46,7 +46,7 @@ func (f *agreementForm) sets() []store.Set {
 // named is the set of a field, with people by their keys.
 func (f *agreementForm) named(one *field) store.Set {
 	set := one.set()
-	if strings.HasSuffix(one.Path, "/for") || strings.HasSuffix(one.Path, "/hide from") {
+	if listsPeople(one.Path) {
 		for n, word := range set.Value {
 			set.Value[n] = keyOfName(f.s.plan, word)
 		}

@@ -61,7 +61,7 @@ func TestReadingWhileTyping(t *testing.T) {
 	if at := browse.Tell[string](t, ctx, `document.activeElement.id`); at != form+"pay-new-2-says" {
 		t.Errorf("Enter leads to %q", at)
 	}
-	if s.agreed(t, "plum-and-rye") != nil {
+	if s.agreed(t, "catering-2") != nil {
 		t.Error("it was kept without being asked to")
 	}
 	// Without the server, the page says that it does not know.
@@ -104,7 +104,7 @@ func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 	if _, err := chromedp.RunResponse(ctx, chromedp.Click(chromedp.CSS("button[value=save]"))); err != nil {
 		t.Fatal(err)
 	}
-	a := s.agreed(t, "plum-and-rye")
+	a := s.agreed(t, "catering-2")
 	if a == nil || a.Payer != "ada" || a.Signed.String() != "2026-11-25" || len(a.Pay) != 3 || len(a.Cancel) != 3 || a.Cancel[2].Says != "100% after that" {
 		t.Errorf("it is kept as %+v", a)
 	}

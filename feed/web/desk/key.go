@@ -7,9 +7,6 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// keyLength is how long a key is made at most, in characters.
-const keyLength = 40
-
 // plainKey is a name as a key: small letters without their accents, digits,
 // and hyphens between. It is empty where nothing of the name is left.
 func plainKey(name string) string {
@@ -23,6 +20,5 @@ func plainKey(name string) string {
 			b.WriteByte('-')
 		}
 	}
-	key := b.String()
-	return strings.Trim(key[:min(len(key), keyLength)], "-")
+	return strings.Trim(b.String(), "-")
 }

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"banns/store"
+	"banns/milestones"
 )
 
 // noKey stands in a form's paths for the key of what is not there yet. It is
@@ -16,13 +16,47 @@ const noKey = "+"
 // slugMost is the most of a name that goes into a key.
 const slugMost = 48
 
-// freshKey is a key for what is called as the form says under path. The
-// version that the edit makes is in it: so no key is ever given twice, the
-// choice tells nothing of what is hidden, and a form sent twice adds one.
-func freshKey(sent url.Values, path, otherwise string) string {
+// numbered is a key for what has a name, or else for what it is, as a version
+// brings it in.
+func numbered(name, otherwise string, version int) string {
+	slug := plainKey(name)
+	if slug == "" {
+		slug = otherwise
+	}
+	return strings.TrimRight(slug[:min(len(slug), slugMost)], "-") + "-" + strconv.Itoa(version)
+}
+
+// newKey is a key for something new of a list of the plan. The version that
+// the edit makes is in it: so no key is ever given twice, and the choice tells
+// nothing of what is hidden.
+func (s *sight) newKey(list, name, otherwise string) string {
+	for version := s.doc.Plan.Version + 1; ; version++ {
+		if key := numbered(name, otherwise, version); !holds(s.doc.Plan, list, key) { // unless somebody wrote it by hand
+			return key
+		}
+	}
+}
+
+// sentBefore is the key under which what a form was sent with is in the plan
+// already, for the visitor to see: it was sent twice.
+func (s *sight) sentBefore(sent url.Values, list, name, otherwise string) (key string, twice bool) {
 	seen, _ := strconv.Atoi(sent.Get("seen"))
-	slug := store.Slug(sent.Get(path), otherwise)
-	return strings.TrimRight(slug[:min(len(slug), slugMost)], "-") + "-" + strconv.Itoa(seen+1)
+	key = numbered(name, otherwise, seen+1)
+	return key, holds(s.plan, list, key)
+}
+
+// keyFor is newKey for what a form was sent with; sent twice, it adds one.
+func (s *sight) keyFor(sent url.Values, list, name, otherwise string) string {
+	if key, twice := s.sentBefore(sent, list, name, otherwise); twice {
+		return key
+	}
+	return s.newKey(list, name, otherwise)
+}
+
+// holds reports whether a plan has something of that key in a list.
+func holds(p *milestones.Plan, list, key string) bool {
+	_, there := named(p)[strings.TrimSuffix(list, "/add")+"/"+key]
+	return there
 }
 
 // saveNew keeps something new of a list of the plan, which one is what it is
@@ -38,7 +72,7 @@ func (d *Desk) saveNew(w http.ResponseWriter, r *http.Request, list, one, to str
 		f.fault(what, "it has no name yet", "write what it is")
 		return show(http.StatusUnprocessableEntity, f)
 	}
-	key := freshKey(r.PostForm, what, one)
+	key := sightOf(r).keyFor(r.PostForm, list, r.PostForm.Get(what), one)
 	swap := strings.NewReplacer(list+"/"+noKey+"/", list+"/"+key+"/")
 	sent := url.Values{}
 	for path, values := range r.PostForm {

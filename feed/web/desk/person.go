@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"net/http"
 	"slices"
 	"strings"
@@ -46,10 +45,10 @@ func (d *Desk) showNewPerson(w http.ResponseWriter, r *http.Request, status int,
 	return web.Show(w, r, status, personTemplate, p)
 }
 
-// addPerson answers POST of somebody new. Their key comes from their name.
+// addPerson answers POST of somebody new. Their key comes from their name, as every new one does.
 func (d *Desk) addPerson(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	key := s.newPersonKey(r.PostForm.Get("people/" + fresh + "/name"))
+	key := s.keyFor(r.PostForm, "people", r.PostForm.Get("people/"+fresh+"/name"), "person")
 	for name, values := range r.PostForm {
 		if rest, ok := strings.CutPrefix(name, "people/"+fresh+"/"); ok {
 			r.PostForm["people/"+key+"/"+rest] = values
@@ -235,31 +234,4 @@ func (s *sight) checkPerson(key string, f *form, sets []store.Set) {
 	if _, old := s.plan.Person(key); err == nil && old && s.tellsMore(next, key) {
 		f.fault(at+"groups", "this change is for a planner to make", "leave part and groups as they were, or ask a planner")
 	}
-}
-
-// newPersonKey is a key for somebody of that name that nobody has, and no
-// group.
-func (s *sight) newPersonKey(name string) string {
-	taken := []string{milestones.Everybody}
-	for _, part := range milestones.Parts {
-		taken = append(taken, string(part))
-	}
-	for _, who := range s.doc.Plan.People {
-		taken = append(append(taken, who.Key, who.ID()), who.Groups...)
-	}
-	first, _, _ := strings.Cut(strings.TrimSpace(name), " ")
-	for _, from := range []string{first, name} {
-		if key := plainKey(from); key != "" && !slices.Contains(taken, key) {
-			return key
-		}
-	}
-	base := plainKey(name)
-	if base == "" {
-		base = "person"
-	}
-	key := base
-	for n := 2; slices.Contains(taken, key); n++ {
-		key = fmt.Sprintf("%s-%d", base, n)
-	}
-	return key
 }

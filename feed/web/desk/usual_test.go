@@ -63,11 +63,3 @@ func TestUsualOf(t *testing.T) {
 		t.Errorf("beside a headcount there are still offered %q", got)
 	}
 }
-
-func TestAsKey(t *testing.T) {
-	for text, want := range map[string]string{"Hair & Makeup!": "hair-makeup", "  ": "", "Café Zoë": "caf-zo", "--": ""} {
-		if got := asKey(text); got != want {
-			t.Errorf("%q becomes %q, want %q", text, got, want)
-		}
-	}
-}
