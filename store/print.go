@@ -18,6 +18,7 @@ type Print struct {
 	Wedding string    // its lasting id
 	Person  string    // the lasting id of whoever sees it so; empty: nothing is hidden
 	Month   string    // that it shows, as 2027-08; empty: it shows the people
+	All     bool      // what is hidden from anybody is on it too
 	Version int       // of the plan
 	Saved   time.Time // when that version was: a store that is brought back counts anew
 }
@@ -41,8 +42,12 @@ func (s *Store) PrintToken(ctx context.Context, p Print) (string, error) {
 	if at, err := time.Parse("2006-01", p.Month); err == nil {
 		month = at.Year()*12 + int(at.Month())
 	}
+	sheet := 2 * month
+	if p.All {
+		sheet++
+	}
 	raw := slices.Concat(s.weddingMark(p.Wedding), s.personMark(p.Wedding, p.Person))
-	for _, n := range []int64{int64(p.Version), saved.Unix(), int64(month)} {
+	for _, n := range []int64{int64(p.Version), saved.Unix(), int64(sheet)} {
 		raw = binary.BigEndian.AppendUint32(raw, uint32(n))
 	}
 	return tokenForm.EncodeToString(append(raw, s.printMac(raw)...)), nil
@@ -65,8 +70,8 @@ func (s *Store) Printed(ctx context.Context, token string) (Print, *Document, er
 		return Print{}, nil, ErrUnknown
 	}
 	number := func(n int) int { return int(binary.BigEndian.Uint32(raw[weddingMark+personMark+4*n:])) }
-	p := Print{Wedding: all[n].ID, Version: number(0), Saved: time.Unix(int64(number(1)), 0)}
-	if month := number(2); month > 0 {
+	p := Print{Wedding: all[n].ID, Version: number(0), Saved: time.Unix(int64(number(1)), 0), All: number(2)%2 == 1}
+	if month := number(2) / 2; month > 0 {
 		p.Month = time.Date(0, time.Month(month), 1, 0, 0, 0, 0, time.UTC).Format("2006-01")
 	}
 	saved, packed, err := s.printed(ctx, p)

@@ -20,6 +20,8 @@ func TestPrint(t *testing.T) {
 	for _, p := range []store.Print{
 		{Wedding: doc.Plan.ID, Version: 1},
 		{Wedding: doc.Plan.ID, Version: 1, Month: "2027-12"},
+		{Wedding: doc.Plan.ID, Version: 1, Month: "2027-12", All: true},
+		{Wedding: doc.Plan.ID, Version: 1, All: true},
 		{Wedding: doc.Plan.ID, Version: 1, Month: "2027-01", Person: "june"},
 		{Wedding: doc.Plan.ID, Version: 1, Month: "9999-12", Person: "maren"},
 		{Wedding: other.ID, Version: 1, Person: "june"},

@@ -36,6 +36,7 @@ type Date struct {
 	Withdrawn bool
 	More      []string // the full text, a line each
 	Meets     []string // what of the city's events it meets
+	Hidden    string   // from whom it is, for those who see it
 	Door      *Door    // to where it is changed, or nil
 	hour      string   // to order by
 }
@@ -65,6 +66,7 @@ type DayBook struct {
 	Joint   bool                       // each line names its wedding
 	OneZone bool                       // all hours are of one city, which is told once
 	Door    func(*feed.Entry) *Door    // where an entry is changed; nil: nowhere
+	Hidden  func(*feed.Entry) string   // from whom an entry is hidden, in words; nil: it is not told
 	Meets   func(*feed.Entry) []string // what of the city's events an entry meets; nil: it is not told
 }
 
@@ -83,6 +85,9 @@ func SortDates(entries []feed.Published, book DayBook) Dates {
 		d := NewDate(&p, now)
 		if book.Door != nil {
 			d.Door = book.Door(&p.Entry)
+		}
+		if book.Hidden != nil {
+			d.Hidden = book.Hidden(&p.Entry)
 		}
 		if book.Meets != nil && !d.Day.Before(now) {
 			d.Meets = book.Meets(&p.Entry)

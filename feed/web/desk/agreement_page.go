@@ -24,6 +24,7 @@ type agreementPage struct {
 	Standing standing
 	Steps    step // how it stands changes on its day
 	Leaving  string
+	Hidden   string // from whom it is, or some of it
 	Next     []nextRow
 	Whole    reading // what is asked of the agreement as a whole
 	Facts    []field
@@ -212,6 +213,7 @@ func (f *agreementForm) state(p *agreementPage) {
 	if slices.Contains([]string{"signed", "replaced", "ended"}, f.sent.Get("do")) && p.Steps.On == "" {
 		p.Steps.Fault = "Write the day on which it was."
 	}
+	p.Hidden = f.s.agreementHidden(f.now)
 	p.Next = nextOf(f.s, f.now.Key, 3)
 	if f.now.Standing != milestones.Signed {
 		return

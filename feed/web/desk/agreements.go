@@ -26,6 +26,7 @@ type agreementRow struct {
 	Standing           standing
 	Price              string
 	Payer              string
+	Hidden             string // from whom it is, or some of it
 	Next               []nextRow
 }
 
@@ -34,6 +35,7 @@ type nextRow struct {
 	Day        milestones.Date
 	What       string
 	Mark, Word string
+	Hidden     string // from whom it is
 }
 
 // agreements answers GET of all agreements.
@@ -50,6 +52,7 @@ func (d *Desk) agreements(w http.ResponseWriter, r *http.Request) error {
 		if who, ok := s.plan.Person(a.Payer); ok {
 			one.Payer = who.Name
 		}
+		one.Hidden = s.agreementHidden(a)
 		one.Next = nextOf(s, a.Key, 1)
 		p.Rows = append(p.Rows, one)
 	}
@@ -72,7 +75,7 @@ func nextOf(s *sight, key string, most int) []nextRow {
 		if e.Agreement != key || e.Option() || state != milestones.Open && state != milestones.Overdue || len(all) == most {
 			continue
 		}
-		one := nextRow{Day: e.Day(), What: shortly(e)}
+		one := nextRow{Day: e.Day(), What: shortly(e), Hidden: s.hiddenFrom(e)}
 		one.Mark, one.Word = web.StateOf(e, s.today)
 		all = append(all, one)
 	}

@@ -34,7 +34,7 @@ func TestBarePagesLeadOn(t *testing.T) {
 			}
 			p := b.page(res, nil, http.StatusOK)
 			walked++
-			if lists, leads := p.leads(); lists == 0 && leads == 0 {
+			if lists, leads := p.leadsOn(); lists == 0 && leads == 0 {
 				t.Errorf("%s of %s leads nowhere: %s", path, name, p.Text)
 			}
 		}
@@ -46,7 +46,7 @@ func TestBarePagesLeadOn(t *testing.T) {
 
 // leads counts the lists in the main part of a page, and what leads on from
 // there. What is hidden or stands in its navigation counts for nothing.
-func (p seenPage) leads() (lists, leads int) {
+func (p seenPage) leadsOn() (lists, leads int) {
 	var walk func(n *html.Node, in bool)
 	walk = func(n *html.Node, in bool) {
 		in = in || n.Data == "main"

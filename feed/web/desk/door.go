@@ -31,6 +31,7 @@ func (s *sight) book(at string) web.DayBook {
 		Today:   func(string) milestones.Date { return s.today },
 		OneZone: true,
 		Door:    func(e *feed.Entry) *web.Door { return s.door(at, e) },
+		Hidden:  s.hiddenFrom,
 	}
 }
 

@@ -56,6 +56,7 @@ func behind(k milestones.Kind) int {
 func (s *sight) duty(at string, e *feed.Entry) duty {
 	p := published([]feed.Entry{*e})
 	d := duty{Date: web.NewDate(&p[0], s.today), Door: s.door(at, e), By: e.Day().Words(), In: until(e.Day(), s.today), Who: capital(s.doer(e)), Cost: e.Missed(), kind: e.Kind}
+	d.Date.Hidden = s.hiddenFrom(e)
 	if d.Date.Day.Year != s.today.Year {
 		d.Date.When = d.By
 	}

@@ -38,6 +38,7 @@ type meetingPage struct {
 	Key       string // empty for one to be added
 	Says      string // its day, hours and place
 	In        string
+	Hidden    string // from whom it is
 	Waits     string // why it has no day
 	Questions []milestones.Question
 	Meets     []string // what of the city's events it meets
@@ -142,6 +143,7 @@ func (p *meetingPage) stands(s *sight, id string, meets func(*feed.Entry) []stri
 		return
 	}
 	e := &s.entries[n]
+	p.Hidden = s.hiddenFrom(e)
 	if e.Date.IsZero() {
 		p.Waits = e.WaitsFor
 		return

@@ -59,7 +59,7 @@ func (s *sight) month(asked string, f filter, at string) monthPage {
 	for _, e := range inDayOrder(f.entries) {
 		p := feed.Published{Entry: e}
 		row := web.NewDate(&p, s.today)
-		row.Door = s.door(at, &e)
+		row.Door, row.Hidden = s.door(at, &e), s.hiddenFrom(&e)
 		rows[row.Day] = append(rows[row.Day], row)
 	}
 	for day := first; day.Month == first.Month; day = day.AddDays(1) {

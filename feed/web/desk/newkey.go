@@ -31,7 +31,7 @@ func numbered(name, otherwise string, version int) string {
 // nothing of what is hidden.
 func (s *sight) newKey(list, name, otherwise string) string {
 	for version := s.doc.Plan.Version + 1; ; version++ {
-		if key := numbered(name, otherwise, version); !holds(s.doc.Plan, list, key) { // unless somebody wrote it by hand
+		if key := numbered(name, otherwise, version); !keyed(s.doc.Plan, list, key) { // unless somebody wrote it by hand
 			return key
 		}
 	}
@@ -42,7 +42,7 @@ func (s *sight) newKey(list, name, otherwise string) string {
 func (s *sight) sentBefore(sent url.Values, list, name, otherwise string) (key string, twice bool) {
 	seen, _ := strconv.Atoi(sent.Get("seen"))
 	key = numbered(name, otherwise, seen+1)
-	return key, holds(s.plan, list, key)
+	return key, keyed(s.plan, list, key)
 }
 
 // keyFor is newKey for what a form was sent with; sent twice, it adds one.
@@ -53,8 +53,8 @@ func (s *sight) keyFor(sent url.Values, list, name, otherwise string) string {
 	return s.newKey(list, name, otherwise)
 }
 
-// holds reports whether a plan has something of that key in a list.
-func holds(p *milestones.Plan, list, key string) bool {
+// keyed reports whether a plan has something of that key in a list.
+func keyed(p *milestones.Plan, list, key string) bool {
 	_, there := named(p)[strings.TrimSuffix(list, "/add")+"/"+key]
 	return there
 }

@@ -28,8 +28,9 @@ type paperFrame struct {
 	QR      web.QR // which leads there; none where no phone can come to it
 }
 
-// paperFrame is that of the sheet of a month, or of the people.
-func (d *Desk) paperFrame(r *http.Request, title, month string) (paperFrame, error) {
+// paperFrame is that of the sheet of a month, or of the people; all has what
+// is hidden from anybody on it too.
+func (d *Desk) paperFrame(r *http.Request, title, month string, all bool) (paperFrame, error) {
 	s := sightOf(r)
 	p := paperFrame{pageFrame: newPageFrame(r, title, "paper"), AsOf: s.cityTime(d.Now()), Version: s.plan.Version}
 	zone := s.plan.Wedding.Zone
@@ -41,7 +42,7 @@ func (d *Desk) paperFrame(r *http.Request, title, month string) (paperFrame, err
 	if p.Site, err = web.NewSite(base); err != nil || p.Site.Unreached() {
 		return p, err
 	}
-	token, err := d.Store.PrintToken(r.Context(), store.Print{Wedding: s.ID, Person: s.Person, Month: month, Version: p.Version})
+	token, err := d.Store.PrintToken(r.Context(), store.Print{Wedding: s.ID, Person: s.Person, Month: month, All: all, Version: p.Version})
 	if err != nil {
 		return p, err
 	}
@@ -58,13 +59,16 @@ type sheet struct {
 }
 
 // onPaper is the sheet of a month, or, where that is empty, of the people.
-func (s *sight) onPaper(month string) sheet {
+func (s *sight) onPaper(month string, hidden bool) sheet {
 	all := sheet{Wedding: s.plan.Wedding.Title}
 	if month == "" {
 		all.Parts = s.paperParts()
 		return all
 	}
 	entries := slices.Clone(s.entries)
+	if !hidden {
+		entries, _, _ = s.leftOut(entries)
+	}
 	slices.SortStableFunc(entries, func(a, b feed.Entry) int { return a.Day().Compare(b.Day()) })
 	for n := range entries {
 		if e := &entries[n]; monthOf(e) == month {
@@ -79,6 +83,9 @@ type paperMonthPage struct {
 	paperFrame
 	Name    string // August 2027
 	Choose  field  // among the months in which something stands
+	All     bool   // what is hidden from anybody is on it too
+	LeftOut string // what is left out for that, or on it, in words; empty where nothing of the month is hidden
+	Other   string // the way to the other print of the month
 	Entries []paperEntry
 }
 
@@ -96,12 +103,17 @@ type paperEntry struct {
 // in which something stands.
 func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	months := s.months()
+	entries, all := s.entries, r.URL.Query().Has("all")
+	if !all {
+		entries, _, _ = s.leftOut(s.entries)
+	}
+	months := monthsOf(s.entries)
 	asked := r.URL.Query().Get("m")
 	if asked == "" {
 		asked = s.today.String()[:len("2027-08")]
-		if n := slices.IndexFunc(months, func(m string) bool { return m >= asked }); n >= 0 {
-			asked = months[n]
+		next := monthsOf(entries)
+		if n := slices.IndexFunc(next, func(m string) bool { return m >= asked }); n >= 0 {
+			asked = next[n]
 		}
 	}
 	at, err := time.Parse("2006-01", asked)
@@ -109,8 +121,8 @@ func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 		return nothing(w, r)
 	}
 	name := at.Format("January 2006")
-	p := paperMonthPage{Name: name}
-	if p.paperFrame, err = d.paperFrame(r, name, asked); err != nil {
+	p := paperMonthPage{Name: name, All: all}
+	if p.paperFrame, err = d.paperFrame(r, name, asked, all); err != nil {
 		return err
 	}
 	p.Choose = field{Path: "m", Label: "The month", Kind: choiceKind, Value: asked}
@@ -118,8 +130,25 @@ func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 		t, _ := time.Parse("2006-01", m)
 		p.Choose.Options = append(p.Choose.Options, option{m, t.Format("January 2006")})
 	}
-	p.Entries = s.onPaper(asked).Entries
+	p.told(s, asked)
+	p.Entries = s.onPaper(asked, all).Entries
 	return web.Show(w, r, http.StatusOK, monthTemplate, p)
+}
+
+// told says what of the month is hidden from anybody.
+func (p *paperMonthPage) told(s *sight, month string) {
+	_, n, from := s.leftOut(slices.DeleteFunc(slices.Clone(s.entries), func(e feed.Entry) bool { return monthOf(&e) != month }))
+	if n == 0 {
+		return
+	}
+	p.LeftOut = plural(n, "date")
+	if from != "" {
+		p.LeftOut += " " + from
+	}
+	p.Other = p.At + "paper/month?m=" + month
+	if !p.All {
+		p.Other += "&all=yes"
+	}
 }
 
 // monthOf is the month in which e stands, or empty.
@@ -130,11 +159,11 @@ func monthOf(e *feed.Entry) string {
 	return e.Day().String()[:len("2027-08")]
 }
 
-// months are those in which the visitor has dates, in order.
-func (s *sight) months() []string {
+// monthsOf are those in which entries stand, in order.
+func monthsOf(entries []feed.Entry) []string {
 	var all []string
-	for n := range s.entries {
-		if m := monthOf(&s.entries[n]); m != "" {
+	for n := range entries {
+		if m := monthOf(&entries[n]); m != "" {
 			all = append(all, m)
 		}
 	}
@@ -187,11 +216,11 @@ type paperPerson struct {
 
 // paperPeople answers GET of the people on paper.
 func (d *Desk) paperPeople(w http.ResponseWriter, r *http.Request) error {
-	frame, err := d.paperFrame(r, "Who is reached how", "")
+	frame, err := d.paperFrame(r, "Who is reached how", "", true)
 	if err != nil {
 		return err
 	}
-	return web.Show(w, r, http.StatusOK, paperPeopleTemplate, paperPeoplePage{frame, sightOf(r).onPaper("").Parts})
+	return web.Show(w, r, http.StatusOK, paperPeopleTemplate, paperPeoplePage{frame, sightOf(r).onPaper("", true).Parts})
 }
 
 // paperParts are the people by their parts.

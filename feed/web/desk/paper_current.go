@@ -59,7 +59,7 @@ func (d *Desk) printed(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	h := holds{Version: p.Version, Newest: one.Version, Blind: was == nil}
-	if h.Same, err = d.same(store.Admits{Wedding: one, Person: p.Person}, p.Month, was, is); err != nil {
+	if h.Same, err = d.same(store.Admits{Wedding: one, Person: p.Person}, p, was, is); err != nil {
 		return err
 	}
 	r, signed, err := d.passing(r, one.ID)
@@ -98,9 +98,8 @@ func (d *Desk) passing(r *http.Request, id string) (_ *http.Request, signed bool
 	return r.WithContext(context.WithValue(ctx, sightKey{}, s)), true, err
 }
 
-// same reports whether the sheet of a month, or of the people, is in one plan
-// as it was in another, to the same eyes and on the same day.
-func (d *Desk) same(a store.Admits, month string, was *store.Document, is *dated) (bool, error) {
+// same reports whether the sheet of a print is in one plan as it was in another, to the same eyes and on the same day.
+func (d *Desk) same(a store.Admits, of store.Print, was *store.Document, is *dated) (bool, error) {
 	if was == nil {
 		return false, nil
 	}
@@ -113,7 +112,7 @@ func (d *Desk) same(a store.Admits, month string, was *store.Document, is *dated
 		return false, err
 	}
 	then.today = now.today
-	return reflect.DeepEqual(then.onPaper(month), now.onPaper(month)), nil
+	return reflect.DeepEqual(then.onPaper(of.Month, of.All), now.onPaper(of.Month, of.All)), nil
 }
 
 // showCurrent shows somebody who sees the wedding what changed, too.
@@ -124,6 +123,9 @@ func (d *Desk) showCurrent(w http.ResponseWriter, r *http.Request, h holds, of s
 	p.Sheet = p.At + "paper/people"
 	if of.Month != "" {
 		p.Sheet = p.At + "paper/month?m=" + of.Month
+		if of.All {
+			p.Sheet += "&all=yes"
+		}
 	}
 	if was != nil {
 		p.Changes = s.compared(worked(was.Plan), worked(s.doc.Plan), milestones.DateOf(of.Saved.In(s.plan.Wedding.Location())))

@@ -51,7 +51,7 @@ func printed(t testing.TB, p seenPage) string {
 func TestPaperOfAMonth(t *testing.T) {
 	s := paperSite(t)
 	b := s.planner(t)
-	p := b.get(atWedding+"paper/month?m=2027-08", http.StatusOK)
+	p := b.get(atWedding+"paper/month?m=2027-08&all=yes", http.StatusOK)
 	p.hasRow("Fri 6 Aug", "Marram Tent and Table: site plan with power and water The contract says Sat 7 Aug 2027.")
 	p.hasRow("Mon 16 Aug", "Second fitting 17:15, Tern & Thread, 4 Quay St")
 	p.hasRow("Mon 23 Aug", "Pay Wild Vetch Flowers $1,095.00 Ada Okafor pays.")
@@ -95,7 +95,7 @@ func TestPaperIsCurrent(t *testing.T) {
 	sheet := func(b *browser, page string) string {
 		return strings.TrimPrefix(printed(t, b.get(atWedding+page, http.StatusOK)), world)
 	}
-	august, march, people := sheet(b, "paper/month?m=2027-08"), sheet(b, "paper/month?m=2027-03"), sheet(b, "paper/people")
+	august, march, people := sheet(b, "paper/month?m=2027-08&all=yes"), sheet(b, "paper/month?m=2027-03"), sheet(b, "paper/people")
 	his := sheet(theo, "paper/month?m=2027-08")
 	if his == august || august == march || march == people {
 		t.Fatal("two sheets have one code")
@@ -123,7 +123,7 @@ func TestPaperIsCurrent(t *testing.T) {
 	holds(march, 2, true)
 	holds(people, 2, true)
 	holds(his, 2, true)
-	b.get(august, http.StatusOK).has("Second fitting", `paper/month?m=2027-08">Print it anew`)
+	b.get(august, http.StatusOK).has("Second fitting", `paper/month?m=2027-08&amp;all=yes">Print it anew`)
 	for _, at := range []string{august, his} {
 		theo.get(at, http.StatusOK).lacks("fitting", "Elsewhere", "What changed")
 	}
