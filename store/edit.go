@@ -130,14 +130,19 @@ func (d *Document) edited(seen *Document, sets []Set, by writer) (*Document, err
 	}
 	v := newVeil(by.key, changed, root.Content[0], fresh)
 	next, err := readPlan(d.File, text, v.Veil)
-	if pinned, some := v.pinned(sets); some && err == nil && by.keeps {
-		return d.edited(seen, pinned, writer{})
-	}
 	var faults Faults
 	if errors.As(err, &faults) {
 		faults.named(sets, root.Content[0], fresh)
+	} else if err != nil {
+		return nil, err
 	}
-	return next, err
+	if faults = append(outOfBounds(changed), faults...); len(faults) > 0 {
+		return nil, faults
+	}
+	if pinned, some := v.pinned(sets); some && by.keeps {
+		return d.edited(seen, pinned, writer{})
+	}
+	return next, nil
 }
 
 // named has the faults tell their places as the sets of an edit do: by the
