@@ -18,8 +18,9 @@ type Turned struct {
 }
 
 // note keeps what the reader of a feed sees otherwise than before, of each entry one
-// turn a day: what changed and changed back is nothing to tell. Of what they
-// may no longer see, nothing earlier is told either.
+// turn a day: what changed and changed back is nothing to tell, unless a
+// calendar asked for the feed in between. Of what they may no longer see,
+// nothing earlier is told either.
 func note(ctx context.Context, tx *sql.Tx, at part, turns []feed.Turn, when string, day milestones.Date) error {
 	for _, t := range turns {
 		if t.Less {
@@ -27,7 +28,7 @@ func note(ctx context.Context, tx *sql.Tx, at part, turns []feed.Turn, when stri
 				return err
 			}
 		} else {
-			had, err := turnsOf(ctx, tx, at, "and day = ? and uid = ?", day.String(), t.UID)
+			had, err := turnsOf(ctx, tx, at, "and day = ? and uid = ? and at >= coalesce((select a.at from asked a where a.feed = change.feed), '')", day.String(), t.UID)
 			if err != nil {
 				return err
 			}

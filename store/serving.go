@@ -75,7 +75,10 @@ type Page struct {
 	Name      string   // the reader's, on a person's own page
 	Reminders feed.Reminders
 	Entries   []feed.Published
-	Turned    []Turned // what they came to see otherwise, of each wedding the newest day first
+	// Turned is what they came to see otherwise, of each wedding the newest day
+	// first. While no calendar has asked for the feed, nothing is new to them:
+	// all of it is.
+	Turned []Turned
 }
 
 // Page is the page that a token opens. ErrUnknown where it opens nothing.
@@ -91,6 +94,10 @@ func (s *Store) Page(ctx context.Context, token string) (p Page, err error) {
 	p.Joint, p.Reminders = f.title, f.reminders
 	parts, err := carried(ctx, s.db, id)
 	if err != nil {
+		return p, err
+	}
+	var asked bool
+	if err := s.db.QueryRowContext(ctx, "select exists (select 1 from asked where feed = ?)", id).Scan(&asked); err != nil {
 		return p, err
 	}
 	for _, at := range parts {
@@ -109,6 +116,9 @@ func (s *Store) Page(ctx context.Context, token string) (p Page, err error) {
 			return p, err
 		}
 		for _, t := range turned {
+			if t.Before == nil && !asked {
+				continue
+			}
 			t.Wedding = w.Title
 			p.Turned = append(p.Turned, t)
 		}

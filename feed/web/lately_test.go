@@ -21,6 +21,15 @@ var edits = [][2]string{
 func editedSite(t *testing.T) *site {
 	t.Helper()
 	s := demoSite(t)
+	openings, err := s.store.Openings(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range openings { // to whom no calendar asked for, all is new and nothing is
+		if err := s.store.NoteAsked(t.Context(), []int64{o.Feed}, winter); err != nil {
+			t.Fatal(err)
+		}
+	}
 	plan := readFile(t, demoPlan)
 	for i, edit := range edits {
 		next := strings.Replace(plan, edit[0], edit[1], 1)
