@@ -44,7 +44,7 @@ func TestBarePagesLeadOn(t *testing.T) {
 	}
 }
 
-// leads counts the lists in the main part of a page, and what leads on from
+// leadsOn counts the lists in the main part of a page, and what leads on from
 // there. What is hidden or stands in its navigation counts for nothing.
 func (p seenPage) leadsOn() (lists, leads int) {
 	var walk func(n *html.Node, in bool)
