@@ -8,9 +8,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
-	"os"
 	"os/exec"
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -116,39 +114,5 @@ func Fits(t *testing.T, ctx context.Context, view string) {
 	t.Helper()
 	if wide := Tell[[2]int](t, ctx, `[document.documentElement.scrollWidth, innerWidth]`); wide[0] > wide[1] {
 		t.Errorf("%s scrolls sideways: %d of %d px", view, wide[0], wide[1])
-	}
-}
-
-// Axe is the accessibility checker, as npm installs it in the module's
-// .ci/tools, or in the folder that BANNS_NODE_MODULES names.
-func Axe(t *testing.T, module string) string {
-	t.Helper()
-	dir := os.Getenv("BANNS_NODE_MODULES")
-	if dir == "" {
-		dir = filepath.Join(module, ".ci", "tools")
-	}
-	script, err := os.ReadFile(filepath.Join(dir, "node_modules", "axe-core", "axe.min.js"))
-	if errors.Is(err, os.ErrNotExist) {
-		err = fmt.Errorf("axe-core %w: run npm ci in .ci/tools", check.ErrMissing)
-	}
-	check.Need(t, err)
-	return string(script)
-}
-
-// Accessible fails where axe, which Axe has read, finds something wrong with
-// the page, or cannot tell whether it is.
-func Accessible(t *testing.T, ctx context.Context, axe, view string) {
-	t.Helper()
-	if !Tell[bool](t, ctx, `"axe" in window`) { // once a page
-		Tell[any](t, ctx, axe+"; null")
-	}
-	found, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](
-		`axe.run().then(r => [...r.violations, ...r.incomplete].flatMap(v => v.nodes.map(n => v.id + ": " + n.html)))`,
-		chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, violation := range found {
-		t.Errorf("%s: %.300s", view, violation)
 	}
 }

@@ -1,7 +1,6 @@
 package desk_test
 
 import (
-	"fmt"
 	"net/http"
 	"strings"
 	"testing"
@@ -12,7 +11,8 @@ import (
 )
 
 // Every page of the desk can be read and used by everybody: axe finds nothing
-// in it, and it fits the screen of a phone and of a desk, in light and dark.
+// in it, it fits the screen of a phone and of a desk, in light and dark, and
+// keys alone lead to all of it.
 func TestEveryPageIsAccessible(t *testing.T) {
 	axe := browse.Axe(t, "../../..")
 	ctx := browse.Start(t)
@@ -34,21 +34,7 @@ func TestEveryPageIsAccessible(t *testing.T) {
 			if here := browse.Tell[string](t, ctx, `location.pathname`); here != path {
 				t.Fatalf("%s leads to %s", path, here)
 			}
-			browse.Tell[any](t, ctx, browse.Unfold)
-			for _, scheme := range []string{"light", "dark"} {
-				browse.Prefer(t, ctx, scheme)
-				for _, width := range []int64{390, 1280} {
-					browse.Do(t, ctx, chromedp.EmulateViewport(width, 800))
-					view := fmt.Sprintf("%s at %d px, %s", path, width, scheme)
-					browse.Fits(t, ctx, view)
-					browse.Accessible(t, ctx, axe, view)
-				}
-			}
-			browse.Do(t, ctx, chromedp.EmulateViewport(320, 600))
-			browse.Fits(t, ctx, path+" on the smallest phone")
-			if n := browse.Tell[int](t, ctx, `document.querySelectorAll("h1").length`); n != 1 {
-				t.Errorf("%s has %d headings of the first order", path, n)
-			}
+			browse.Usable(t, ctx, axe, path)
 		}
 	}
 	look("/desk/in", "/desk/in/none", "/desk/in/"+s.accounts["INVITATION"], "/desk/paper/"+s.accounts["PRINT"])

@@ -1,0 +1,127 @@
+package browse
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"banns/feed/check"
+)
+
+// Axe is the accessibility checker, as npm installs it in the module's
+// .ci/tools, or in the folder that BANNS_NODE_MODULES names.
+func Axe(t *testing.T, module string) string {
+	t.Helper()
+	dir := os.Getenv("BANNS_NODE_MODULES")
+	if dir == "" {
+		dir = filepath.Join(module, ".ci", "tools")
+	}
+	script, err := os.ReadFile(filepath.Join(dir, "node_modules", "axe-core", "axe.min.js"))
+	if errors.Is(err, os.ErrNotExist) {
+		err = fmt.Errorf("axe-core %w: run npm ci in .ci/tools", check.ErrMissing)
+	}
+	check.Need(t, err)
+	return string(script)
+}
+
+// byColour are the rules of axe that a page can break in light and keep in
+// dark.
+var byColour = []string{"color-contrast", "link-in-text-block"}
+
+// Accessible fails where axe, which Axe has read, finds something wrong with
+// the page, or cannot tell whether it is. Without rules it goes by all of
+// them, and by one that it leaves out unless told: that a finger meets what it
+// aims at (WCAG 2.2, 2.5.8).
+func Accessible(t *testing.T, ctx context.Context, axe, view string, rules ...string) {
+	t.Helper()
+	if !Tell[bool](t, ctx, `"axe" in window`) { // once a page
+		Tell[any](t, ctx, axe+"; null")
+	}
+	options := map[string]any{"resultTypes": []string{"violations", "incomplete"}, "rules": map[string]any{"target-size": map[string]bool{"enabled": true}}}
+	if rules != nil {
+		options["runOnly"] = rules
+		delete(options, "rules")
+	}
+	text, err := json.Marshal(options)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](
+		`axe.run(`+string(text)+`).then(r => [...r.violations, ...r.incomplete].flatMap(v => v.nodes.map(n => v.id + ": " + n.html)))`,
+		chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, violation := range found {
+		t.Errorf("%s: %.300s", view, violation)
+	}
+}
+
+// Usable fails where not everybody can use the page that is open, with all its
+// folds open: it does not fit a screen, axe finds something, or keys alone do
+// not reach all of it. It is looked at on a phone and at a desk, in light and
+// dark; the two that differ from both others by one thing alone, for that.
+func Usable(t *testing.T, ctx context.Context, axe, page string) {
+	t.Helper()
+	Tell[any](t, ctx, Unfold)
+	for _, view := range []struct {
+		width  int64
+		scheme string
+		rules  []string
+	}{{390, "light", nil}, {390, "dark", byColour}, {1280, "dark", nil}, {1280, "light", byColour}} {
+		Prefer(t, ctx, view.scheme)
+		Do(t, ctx, chromedp.EmulateViewport(view.width, 800))
+		name := fmt.Sprintf("%s at %d px, %s", page, view.width, view.scheme)
+		Fits(t, ctx, name)
+		Accessible(t, ctx, axe, name, view.rules...)
+	}
+	ByKeyboard(t, ctx, page)
+	Do(t, ctx, chromedp.EmulateViewport(320, 600))
+	Fits(t, ctx, page+" on the smallest phone")
+	if n := Tell[int](t, ctx, `document.querySelectorAll("h1").length`); n != 1 {
+		t.Errorf("%s has %d headings of the first order", page, n)
+	}
+}
+
+// watchKeys is a script that keeps what keys come to, and what shows nothing
+// of it. What somebody chooses one of is come to as a whole.
+const watchKeys = `(() => {
+	const all = [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex]")].filter(e =>
+		e.tabIndex >= 0 && !e.disabled && e.type !== "hidden" && e.checkVisibility({visibilityProperty: true}));
+	const one = e => e.type === "radio" ? document.querySelector('input[type=radio][name="' + CSS.escape(e.name) + '"]') : e;
+	const keys = window.keys = {left: new Set(all.map(one)), bare: [], first: null, round: false};
+	document.activeElement?.blur();
+	document.addEventListener("focusin", ({target}) => {
+		keys.round ||= target === keys.first;
+		keys.first ??= target;
+		keys.left.delete(one(target));
+		const {outlineStyle, outlineWidth, outlineColor} = getComputedStyle(target);
+		if (outlineStyle === "none" || parseFloat(outlineWidth) < 2 || /, 0\)$/.test(outlineColor)) keys.bare.push(target.outerHTML);
+	});
+	return all.length;
+})()`
+
+// ByKeyboard fails where the key Tab does not lead to all of the page that can
+// be used, or where nothing shows what it has come to.
+func ByKeyboard(t *testing.T, ctx context.Context, page string) {
+	t.Helper()
+	const step = 20
+	most := 5*Tell[int](t, ctx, watchKeys) + step // a field of a day stops at each of its parts
+	for pressed := 0; pressed < most && !Tell[bool](t, ctx, `keys.round`); pressed += step {
+		Do(t, ctx, chromedp.KeyEvent(strings.Repeat(kb.Tab, step)))
+	}
+	for _, left := range Tell[[]string](t, ctx, `[...keys.left].map(e => e.outerHTML)`) {
+		t.Errorf("%s: no key leads to %.300s", page, left)
+	}
+	for _, bare := range Tell[[]string](t, ctx, `keys.round ? [...new Set(keys.bare)] : ["nothing: Tab never comes round"]`) {
+		t.Errorf("%s: nothing shows when the keyboard is at %.300s", page, bare)
+	}
+}
