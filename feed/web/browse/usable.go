@@ -67,28 +67,37 @@ func Accessible(t *testing.T, ctx context.Context, axe, view string, rules ...st
 
 // Usable fails where not everybody can use the page that is open, with all its
 // folds open: it does not fit a screen, axe finds something, or keys alone do
-// not reach all of it. It is looked at on a phone and at a desk, in light and
-// dark; the two that differ from both others by one thing alone, for that.
+// not reach all of it. It is looked at on a phone in light and at a desk in
+// dark.
 func Usable(t *testing.T, ctx context.Context, axe, page string) {
 	t.Helper()
 	Tell[any](t, ctx, Unfold)
-	for _, view := range []struct {
-		width  int64
-		scheme string
-		rules  []string
-	}{{390, "light", nil}, {390, "dark", byColour}, {1280, "dark", nil}, {1280, "light", byColour}} {
-		Prefer(t, ctx, view.scheme)
-		Do(t, ctx, chromedp.EmulateViewport(view.width, 800))
-		name := fmt.Sprintf("%s at %d px, %s", page, view.width, view.scheme)
-		Fits(t, ctx, name)
-		Accessible(t, ctx, axe, name, view.rules...)
-	}
+	Accessible(t, ctx, axe, seen(t, ctx, page, 390, "light"))
+	Accessible(t, ctx, axe, seen(t, ctx, page, 1280, "dark"))
 	ByKeyboard(t, ctx, page)
 	Do(t, ctx, chromedp.EmulateViewport(320, 600))
 	Fits(t, ctx, page+" on the smallest phone")
 	if n := Tell[int](t, ctx, `document.querySelectorAll("h1").length`); n != 1 {
 		t.Errorf("%s has %d headings of the first order", page, n)
 	}
+}
+
+// Legible looks at what is left: on a phone in dark, and at a desk in light,
+// nothing but colours can differ from what Usable has looked at.
+func Legible(t *testing.T, ctx context.Context, axe, page string) {
+	t.Helper()
+	Accessible(t, ctx, axe, seen(t, ctx, page, 390, "dark"), byColour...)
+	Accessible(t, ctx, axe, seen(t, ctx, page, 1280, "light"), byColour...)
+}
+
+// seen shows the page on a screen so wide, where it has to fit.
+func seen(t *testing.T, ctx context.Context, page string, width int64, scheme string) (view string) {
+	t.Helper()
+	Prefer(t, ctx, scheme)
+	Do(t, ctx, chromedp.EmulateViewport(width, 800))
+	view = fmt.Sprintf("%s at %d px, %s", page, width, scheme)
+	Fits(t, ctx, view)
+	return view
 }
 
 // watchKeys is a script that keeps what keys come to, and what shows nothing

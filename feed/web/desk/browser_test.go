@@ -101,9 +101,17 @@ func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 	k.press(line("pay", 1), kb.Enter, line("pay", 2), kb.Enter, line("pay", 3), kb.Enter, kb.Enter)
 	k.press(line("cancel", 1), kb.Enter, line("cancel", 2), kb.Enter, line("cancel", 3))
 	comes(t, ctx, beside("gives-agreements-new--pay-new-3", "$8,212.50 Due by Fri 3 Sep 2027."))
-	if _, err := chromedp.RunResponse(ctx, chromedp.Click(chromedp.CSS("button[value=save]"))); err != nil {
+	for n := 0; browse.Tell[string](t, ctx, `document.activeElement.value ?? ""`) != "save"; n++ { // past what was left to its defaults
+		if n == 100 {
+			t.Fatal("Tab never comes to what saves")
+		}
+		browse.Do(t, ctx, chromedp.KeyEvent(kb.Tab))
+		k.count++
+	}
+	if _, err := chromedp.RunResponse(ctx, chromedp.KeyEvent(kb.Enter)); err != nil {
 		t.Fatal(err)
 	}
+	k.count++
 	a := s.agreed(t, "catering-2")
 	if a == nil || a.Payer != "ada" || a.Signed.String() != "2026-11-25" || len(a.Pay) != 3 || len(a.Cancel) != 3 || a.Cancel[2].Says != "100% after that" {
 		t.Errorf("it is kept as %+v", a)
@@ -111,28 +119,5 @@ func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 	t.Logf("%d keys", k.count)
 	if k.count > 250 {
 		t.Errorf("it took %d keys", k.count)
-	}
-}
-
-// TestAgreementsAreAccessible looks at each page with every fold open, on a
-// small phone in light and at a desk in dark.
-func TestAgreementsAreAccessible(t *testing.T) {
-	script := browse.Axe(t, "../../..")
-	s := demoSite(t)
-	s.atDoor(t).send(theAgreements+"/catering/copies", 200, "contract.pdf", []byte("%PDF-1.7"), nil)
-	ctx := browse.Start(t)
-	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"))
-	for _, view := range []struct {
-		prefers string
-		width   int64
-	}{{"light", 320}, {"dark", 1280}} {
-		browse.Prefer(t, ctx, view.prefers)
-		for _, page := range []string{theAgreements, addAgreement, theAgreements + "/catering", theAgreements + "/shuttle", theAgreements + "/strings", theAgreements + "/catering/copies"} {
-			browse.Do(t, ctx, chromedp.EmulateViewport(view.width, 800), chromedp.Navigate(s.URL+page))
-			browse.Tell[any](t, ctx, browse.Unfold)
-			name := fmt.Sprintf("%s at %d px, %s", page, view.width, view.prefers)
-			browse.Fits(t, ctx, name)
-			browse.Accessible(t, ctx, script, name)
-		}
 	}
 }

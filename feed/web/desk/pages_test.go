@@ -35,6 +35,7 @@ func TestEveryPageIsAccessible(t *testing.T) {
 				t.Fatalf("%s leads to %s", path, here)
 			}
 			browse.Usable(t, ctx, axe, path)
+			browse.Legible(t, ctx, axe, path)
 		}
 	}
 	look("/desk/in", "/desk/in/none", "/desk/in/"+s.accounts["INVITATION"], "/desk/paper/"+s.accounts["PRINT"])
