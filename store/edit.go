@@ -28,7 +28,8 @@ type Edit struct {
 // agreements/catering/pay/pay-1/done. What is missing on the way is made. A
 // line that is new goes by a plus sign, alone (agreements/catering/pay/+) or
 // with a number that ties several Sets to one line
-// (agreements/catering/pay/+1/says).
+// (agreements/catering/pay/+1/says). What a plan may write as one text, such as
+// a place that is a name alone, is written out where more is set of it.
 //
 // Value is one text, or the texts of a list such as "for". None takes the
 // place away: a field, a line, a person, an agreement.
@@ -188,9 +189,17 @@ func counted(n *yaml.Node, path []string, fresh map[string]*yaml.Node) string {
 
 func isNew(key string) bool { return strings.HasPrefix(key, "+") }
 
-// at is the node at a path, or nil.
+// inShort is what a plan may write as one text, by key, and what that text
+// says of it.
+var inShort = map[string]string{"place": "name", "postpone": "says"}
+
+// at is the node at a path, or nil. One text is also what it says in short:
+// wedding/place/name is that of a place which is a name alone.
 func at(n *yaml.Node, path []string) *yaml.Node {
-	for _, key := range path {
+	for i, key := range path {
+		if i > 0 && n.Kind == yaml.ScalarNode && !absent(n) && inShort[path[i-1]] == key {
+			continue
+		}
 		if n = step(n, key); n == nil {
 			return nil
 		}
@@ -302,7 +311,10 @@ func enter(n *yaml.Node, path []string, fresh map[string]*yaml.Node) *yaml.Node 
 	switch {
 	case under != nil && !absent(under):
 		if under.Kind == yaml.ScalarNode {
-			return nil
+			if inShort[key] == "" {
+				return nil
+			}
+			long(under, inShort[key])
 		}
 	case under != nil:
 		*under = yaml.Node{Kind: kind}
@@ -323,11 +335,15 @@ func enter(n *yaml.Node, path []string, fresh map[string]*yaml.Node) *yaml.Node 
 // remove takes away what stands at a path, and says nothing where nothing
 // does.
 func remove(n *yaml.Node, path []string) {
-	n = at(n, path[:len(path)-1])
-	if n == nil {
+	whole := path[:len(path)-1]
+	last, root := path[len(path)-1], n
+	if n = at(root, whole); n == nil {
 		return
 	}
-	last := path[len(path)-1]
+	if n.Kind == yaml.ScalarNode && n == at(root, path) { // all that it says
+		remove(root, whole)
+		return
+	}
 	if n.Kind == yaml.SequenceNode {
 		gone := step(n, last)
 		n.Content = slices.DeleteFunc(n.Content, func(line *yaml.Node) bool { return line == gone })

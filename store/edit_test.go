@@ -185,3 +185,48 @@ func TestTypedTextStays(t *testing.T) {
 		}
 	}
 }
+
+// What a plan writes as one text is read by what it says in short, and written
+// out, with its comment, where more is set of it.
+func TestUpdateOfWhatIsInShort(t *testing.T) {
+	s := opened(t)
+	imported(t, s, strings.Replace(string(testdata.Demo), "place: {name: The Net Loft, city: Alder Harbor, at: [44.76, -85.62]}", "place: The Net Loft # by the river", 1), start)
+	place := func() (name, city string) {
+		at := func(path string) string { return strings.Join(loaded(t, s, "maren-and-theo").At(path), ", ") }
+		return at("wedding/place/name"), at("wedding/place/city")
+	}
+	if name, city := place(); name != "The Net Loft" || city != "" {
+		t.Errorf("the place is %q in %q", name, city)
+	}
+	if done, err := put(t, s, 1, set("wedding/place/name", "The Net Loft"), set("wedding/place/city")); err != nil || done.Version != 1 {
+		t.Errorf("what did not change made version %d: %v", done.Version, err)
+	}
+	if _, err := put(t, s, 1, set("wedding/place/name", "The Net Loft"), set("wedding/place/city", "Alder Harbor")); err != nil {
+		t.Fatal(err)
+	}
+	if name, city := place(); name != "The Net Loft" || city != "Alder Harbor" {
+		t.Errorf("with its town, the place is %q in %q", name, city)
+	}
+	text, err := loaded(t, s, "maren-and-theo").Text()
+	if err != nil || !strings.Contains(string(text), "place: {name: The Net Loft, city: Alder Harbor} # by the river") {
+		t.Errorf("the plan lost what stood beside it: %v\n%s", err, text)
+	}
+	for n, row := range []struct {
+		sets       []store.Set
+		name, city string
+	}{
+		{[]store.Set{set("wedding/place", "The Mill")}, "The Mill", ""},
+		{[]store.Set{set("wedding/place/name", "The Barn")}, "The Barn", ""},
+		{[]store.Set{set("wedding/place", "The Mill")}, "The Mill", ""},
+		{[]store.Set{set("wedding/place/name")}, "", ""},
+		{[]store.Set{set("wedding/place", "The Mill")}, "The Mill", ""},
+		{[]store.Set{set("wedding/place/name"), set("wedding/place/city", "Arklow")}, "", "Arklow"},
+	} {
+		if _, err := put(t, s, n+2, row.sets...); err != nil {
+			t.Fatalf("%v: %v", row.sets, err)
+		}
+		if name, city := place(); name != row.name || city != row.city {
+			t.Errorf("%v: the place is %q in %q", row.sets, name, city)
+		}
+	}
+}

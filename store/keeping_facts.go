@@ -72,7 +72,7 @@ func (g *giver) give(of, path, field, says string, from, to *yaml.Node, fits boo
 		return
 	}
 	if to.Kind == yaml.ScalarNode {
-		long(to)
+		long(to, "says")
 	}
 	setLast(to, field, put)
 }

@@ -239,17 +239,18 @@ func setChild(n *yaml.Node, key, value string) {
 // setKey gives a line its key; a short line takes its longer form.
 func setKey(n *yaml.Node, key string) {
 	if n.Kind == yaml.ScalarNode {
-		long(n)
+		long(n, "says")
 	}
 	setChild(n, "key", key)
 }
 
-// long turns a short line into its longer form.
-func long(n *yaml.Node) {
-	says := &yaml.Node{Kind: yaml.ScalarNode, Value: n.Value, Style: n.Style}
+// long turns what is written as one text into its longer form, in which that
+// text stands under key.
+func long(n *yaml.Node, key string) {
+	short := &yaml.Node{Kind: yaml.ScalarNode, Value: n.Value, Style: n.Style}
 	*n = yaml.Node{Kind: yaml.MappingNode, Style: yaml.FlowStyle, HeadComment: n.HeadComment,
 		LineComment: n.LineComment, FootComment: n.FootComment,
-		Content: []*yaml.Node{{Kind: yaml.ScalarNode, Value: "says"}, says}}
+		Content: []*yaml.Node{{Kind: yaml.ScalarNode, Value: key}, short}}
 }
 
 // slug is a title as a name for commands: "Maren and Theo" is

@@ -50,20 +50,12 @@ func newAgreementForm(s *sight, now *milestones.Agreement, sent url.Values) *agr
 	}
 	fields = append(fields, lineFields(f.base+"/postpone", milestones.PostponeList)...)
 	f.form = newForm(s.doc, fields...)
-	f.whenShort()
 	f.whoByName()
 	f.Fields = append(f.Fields, f.dateFields()...)
 	if sent != nil {
 		f.fill()
 	}
 	return f
-}
-
-// whenShort has what a plan says in one piece stand in its own field.
-func (f *agreementForm) whenShort() {
-	if says := f.s.doc.At(f.base + "/postpone"); len(says) == 1 {
-		f.field("postpone/says").Value = says[0]
-	}
 }
 
 // whoByName has people stand by their names where they are listed.

@@ -140,15 +140,12 @@ func (f *agreementForm) postponeSets() []store.Set {
 			more = more || one != says && strings.TrimSpace(one.Value) != ""
 		}
 	}
-	stands := f.s.doc.At(whole)
-	inOne := len(stands) == 1
+	inOne := len(f.s.doc.At(whole)) == 1
 	switch {
 	case strings.TrimSpace(says.Value) == "" && !more:
 		return []store.Set{{Path: whole}}
 	case !more && (inOne || len(f.s.doc.At(says.Path)) == 0):
 		return []store.Set{{Path: whole, Value: says.set().Value}}
-	case inOne:
-		return append([]store.Set{{Path: whole}}, all...)
 	}
 	return all
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"banns/conflicts"
@@ -30,17 +31,27 @@ func (d *Desk) showDay(w http.ResponseWriter, r *http.Request, status int, f for
 }
 
 func dayForm(doc *store.Document) form {
-	return newForm(doc,
-		field{Path: "wedding/title", Label: "What the wedding is called", Hint: "Everybody sees it. Such as: Maren and Theo"},
-		field{Path: "wedding/date", Label: "The day", Kind: dateKind, Hint: "Leave it empty while it is open"},
-		field{Path: "wedding/start", Label: "The hour it begins", Kind: timeKind},
-		field{Path: "wedding/place/name", Label: "The place"},
-		field{Path: "wedding/place/city", Label: "The town"},
-		field{Path: "wedding/zone", Label: "The time zone", Hint: "A city that keeps it, such as Detroit or London"},
-		field{Path: "wedding/region", Label: "Whose public holidays count", Options: regions(),
+	return newForm(doc, slices.Concat([]field{
+		{Path: "wedding/title", Label: "What the wedding is called", Hint: "Everybody sees it. Such as: Maren and Theo"},
+		{Path: "wedding/date", Label: "The day", Kind: dateKind, Hint: "Leave it empty while it is open"},
+		{Path: "wedding/start", Label: "The hour it begins", Kind: timeKind},
+	}, placeFields("wedding/place", "The place", "The town"), []field{
+		{Path: "wedding/zone", Label: "The time zone", Hint: "A city that keeps it, such as Detroit or London"},
+		{Path: "wedding/region", Label: "Whose public holidays count", Options: regions(),
 			Hint: "A country, a state or a province, such as Ohio; or its code, such as US-MI, CA-ON, GB-SCT or DE-BY"},
-		field{Path: "wedding/currency", Label: "The currency of the contracts", Hint: "Such as USD or EUR"},
-	)
+		{Path: "wedding/currency", Label: "The currency of the contracts", Hint: "Such as USD or EUR"},
+	})...)
+}
+
+// placeFields ask for a place: what it is called, its town, and where it is on
+// the map.
+func placeFields(base, name, city string) []field {
+	return []field{
+		{Path: base + "/name", Label: name},
+		{Path: base + "/city", Label: city},
+		{Path: base + "/at", Label: "On the map", Kind: listKind,
+			Hint: "Its latitude and longitude, as 44.76, -85.62; south and west have a minus"},
+	}
 }
 
 // coded has a form's zone go by its name in the database of zones, and its

@@ -180,6 +180,9 @@ func (f *form) wrong(s *sight, one store.Fault) {
 		f.Faults = append(f.Faults, fault{Says: s.elsewhere(one) + one.Says})
 		return
 	}
+	if f.Fields[n].Kind == listKind {
+		one.Mend = strings.NewReplacer("[", "", "]", "").Replace(one.Mend)
+	}
 	key := one.Path[strings.LastIndex(one.Path, "/")+1:]
 	if one.Says == key+" is missing" {
 		one.Says = "nothing is written here"

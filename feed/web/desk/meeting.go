@@ -97,10 +97,6 @@ func (m meetings) find(p *milestones.Plan, key string) *milestones.Meeting {
 // form asks for what the plan holds of the one of that key.
 func (m meetings) form(s *sight, key string) form {
 	at := m.List + "/" + key + "/"
-	place := []field{{Path: at + "place", Label: "Where"}}
-	if len(s.doc.At(at+"place/name"))+len(s.doc.At(at+"place/city")) > 0 {
-		place = []field{{Path: at + "place/name", Label: "Where"}, {Path: at + "place/city", Label: "In which town"}}
-	}
 	asked, hidden := s.doc.At(at+"for"), s.doc.At(at+"hide from")
 	fields := slices.Concat([]field{
 		{Path: at + "what", Label: "What it is", Hint: "Everybody who is asked reads it. Such as: " + m.Like},
@@ -108,7 +104,7 @@ func (m meetings) form(s *sight, key string) form {
 		{Path: at + "when", Label: "Or the day in words", Hint: "Where it moves with something else: 1 day before the wedding, the Thursday before the wedding, 2 weeks after menu tasting", Above: true},
 		{Path: at + "at", Label: "From", Kind: timeKind},
 		{Path: at + "until", Label: "Until", Kind: timeKind},
-	}, place, []field{
+	}, placeFields(at+"place", "Where", "In which town"), []field{
 		{Path: at + "for", Label: "Who is asked", Kind: manyKind, Options: s.named(asked, false), Hint: "The couple and the planner see it anyway"},
 		{Path: at + "hide from", Label: "Hide it from", Kind: manyKind, Folded: true, Options: s.named(hidden, true), Hint: "Whoever is ticked sees nothing of it anywhere, even if they are asked"},
 		{Path: at + "note", Label: "A note", Kind: areaKind, Hint: "Everybody who is asked reads it"},

@@ -88,6 +88,9 @@ func TestAddAnAppointment(t *testing.T) {
 	b.post(path, http.StatusUnprocessableEntity, form).has("it has no name yet", `href="#appointments-new--what"`)
 	form.Set(at+"what", "Visit to the mill")
 	form.Set(at+"at", "14:00")
+	form.Set(at+"place/name", "The Mill")
+	form.Set(at+"place/city", "Alder Harbor")
+	form.Set(at+"place/at", "44.76, -85.62")
 	form[at+"for"] = []string{"", "bea", "readers"}
 	p := b.post(path, http.StatusUnprocessableEntity, form)
 	p.has("the day is missing", `href="#appointments-new--when"`, `value="Visit to the mill"`)
@@ -97,7 +100,7 @@ func TestAddAnAppointment(t *testing.T) {
 	}
 	form.Set(at+"when", "the Tuesday before menu tasting")
 	p = b.post(path, http.StatusOK, form)
-	p.has("Saved as version 2", "Tue 9 Mar 2027, 14:00", "Visit to the mill</h1>")
+	p.has("Saved as version 2", "Tue 9 Mar 2027, 14:00, The Mill, Alder Harbor", "Visit to the mill</h1>", `value="44.76, -85.62"`)
 	first := p.URL.Path
 	// Sent twice, it adds one; another of the same name gets a key of its own.
 	if again := b.post(path, http.StatusOK, form).URL.Path; again != first {
