@@ -11,7 +11,7 @@ import (
 	"banns/store"
 )
 
-var agreementTemplate = page("agreement.html", "reading.html", "copies_list.html")
+var agreementTemplate = page("agreement.html", "step.html", "reading.html", "copies_list.html")
 
 // agreementPage is one agreement: what was agreed, what each of its lines
 // gives, and what has been done about it.

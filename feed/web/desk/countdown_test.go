@@ -41,8 +41,29 @@ func TestKeepTheCountdown(t *testing.T) {
 	b.post(path, http.StatusOK, form).has("Sat 10 Jul 2027")
 	form = b.get(path, http.StatusOK).form()
 	form.Set("countdown/move/invitations", "")
-	form.Set("countdown/done/invitations", "2026-11-24")
-	b.post(path, http.StatusOK, form).has("settled</span>: Tue 24 Nov 2026")
+	b.post(path, http.StatusOK, form)
+	form = b.get(path, http.StatusOK).form()
+	form.Set("do", "done")
+	for value, says := range map[string]string{"": "Write the day on which it was.", "soon": `"soon" is no day of the calendar; write it as 2027-09-18`} {
+		form.Set("step/done/on", value)
+		b.post(path, http.StatusUnprocessableEntity, form).has("Nothing was saved yet", `href="#step-done-on"`, says)
+	}
+	form.Set("step/done/on", "2026-11-24")
+	form.Set("countdown/move/invitations", "11 weeks before the wedding") // typed beside, it is kept too
+	p := b.post(path, http.StatusOK, form)
+	p.has("settled</span>: Tue 24 Nov 2026", "Undo: done on Tue 24 Nov 2026")
+	p.lacks("It was done</summary>")
+	form = p.form()
+	form.Set("do", "undo")
+	p = b.post(path, http.StatusOK, form)
+	p.has("It was done</summary>", `name="step/done/on" type="date" value="2026-11-25"`)
+	p.lacks("Undo:")
+	if done, moved := s.plan(t).At("countdown/done/invitations"), s.plan(t).At("countdown/move/invitations"); done != nil || !slices.Equal(moved, []string{"11 weeks before the wedding"}) {
+		t.Errorf("the invitations were posted on %v, and are moved to %v", done, moved)
+	}
+	form = p.form()
+	form.Set("do", "gone")
+	b.post(path, http.StatusNotFound, form)
 
 	b.post(demoDesk+"countdown/place-cards/drop", http.StatusOK, nil).has("Bring it back: Write the place cards")
 	b.get(demoDesk+"countdown/place-cards", http.StatusNotFound)
@@ -73,7 +94,8 @@ func TestAddToTheCountdown(t *testing.T) {
 	p.has("Wrap the favors</h1>", "Mon 13 Sep 2027", "It waits for the number of guests", "Setup.")
 	form = p.form()
 	done := strings.TrimPrefix(p.URL.Path, demoDesk+"countdown/")
-	form.Set("countdown/done/"+done, "2026-11-20")
+	form.Set("do", "done")
+	form.Set("step/done/on", "2026-11-20")
 	form.Set("countdown/add/"+done+"/note", "In blue paper")
 	b.post(p.URL.Path, http.StatusOK, form).has("settled", "In blue paper")
 	if m := s.plan(t).Plan.Countdown.Add; m[len(m)-1].What != "Wrap the favors" || !slices.Equal(m[len(m)-1].After, []string{"count"}) {

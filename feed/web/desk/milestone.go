@@ -2,6 +2,7 @@ package desk
 
 import (
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 
@@ -10,9 +11,10 @@ import (
 	"banns/feed"
 	"banns/feed/web"
 	"banns/milestones"
+	"banns/store"
 )
 
-var milestoneTemplate = page("milestone.html")
+var milestoneTemplate = page("milestone.html", "step.html")
 
 // milestonePage is one milestone of the countdown, or one to be added.
 type milestonePage struct {
@@ -23,18 +25,18 @@ type milestonePage struct {
 	Source   string
 	Note     string
 	Added    bool // the plan's own
-	Form     form
+	Form     milestoneForm
 }
 
 func (d *Desk) countdownRoutes(r chi.Router) {
 	r.Get("/countdown", d.answer(d.countdown))
 	r.Post("/countdown", d.answer(d.planFrom))
 	r.Get("/add/milestone", d.answer(func(w http.ResponseWriter, r *http.Request) error {
-		return d.showMilestone(w, r, http.StatusOK, "", addedForm(sightOf(r), noKey))
+		return d.showMilestone(w, r, http.StatusOK, "", milestoneForm{form: addedForm(sightOf(r), noKey)})
 	}))
 	r.Post("/add/milestone", d.answer(d.addMilestone))
 	r.Get("/countdown/{key}", d.answer(inCountdown(func(w http.ResponseWriter, r *http.Request, key string) error {
-		return d.showMilestone(w, r, http.StatusOK, key, milestoneForm(sightOf(r), key))
+		return d.showMilestone(w, r, http.StatusOK, key, newMilestoneForm(sightOf(r), key))
 	})))
 	r.Post("/countdown/{key}", d.answer(inCountdown(d.saveMilestone)))
 	r.Post("/countdown/{key}/tick", d.answer(inCountdown(d.tickMilestone)))
@@ -69,18 +71,57 @@ func (s *sight) own(key string) bool {
 	return slices.ContainsFunc(s.plan.Countdown.Add, func(m milestones.Milestone) bool { return m.Key == key })
 }
 
-// milestoneForm asks for what the plan says of a milestone: of one that is
-// its own, everything; of another, another day, and whether it is done.
-func milestoneForm(s *sight, key string) form {
-	done := field{Path: s.donePath(key), Label: "Done on", Kind: dateKind, Hint: "Leave it empty while it is to do"}
+// milestoneForm asks for what the plan says of a milestone, and whether it is
+// done.
+type milestoneForm struct {
+	form
+	Done *step // nil for one to be added
+}
+
+// newMilestoneForm asks of a milestone that is the plan's own everything; of
+// another, another day.
+func newMilestoneForm(s *sight, key string) milestoneForm {
+	f := milestoneForm{Done: s.doneStep(key)}
 	if s.own(key) {
-		f := addedForm(s, key)
-		one := newForm(s.doc, done)
-		f.Fields = append(one.Fields, f.Fields...)
+		f.form = addedForm(s, key)
 		return f
 	}
-	return newForm(s.doc, done,
-		field{Path: "countdown/move/" + key, Label: "Another day, in words", Hint: "Such as 9 weeks before the wedding, or on 2027-07-17; leave it empty for the usual day"})
+	f.form = newForm(s.doc, field{Path: "countdown/move/" + key, Label: "Another day, in words",
+		Hint: "Such as 9 weeks before the wedding, or on 2027-07-17; leave it empty for the usual day"})
+	return f
+}
+
+// doneStep is that a milestone was done, on a day that is today to begin with.
+func (s *sight) doneStep(key string) *step {
+	st := &step{Do: "done", Undo: "undo", Asks: "It was done", Label: "Done on", Press: "Done",
+		On: s.today.String(), OnAt: stepAt("done", "on")}
+	if e := s.milestone(key); !e.Done.IsZero() {
+		st.Was = "done on " + e.Done.Words()
+	}
+	return st
+}
+
+// taken is what the button that was pressed sets besides the fields; known
+// reports whether there is such a button.
+func (f *milestoneForm) taken(s *sight, key string, sent url.Values) (sets []store.Set, known bool) {
+	done := store.Set{Path: s.donePath(key)}
+	switch sent.Get("do") {
+	case "":
+		return nil, true
+	case "undo":
+		return []store.Set{done}, true
+	case "done":
+		f.Done.On = strings.TrimSpace(sent.Get(string(f.Done.OnAt)))
+		if day, err := milestones.ParseDate(f.Done.On); f.Done.On == "" {
+			f.Done.Fault = "Write the day on which it was."
+		} else if err != nil {
+			f.Done.Fault = capital(err.Error()) + "."
+		} else {
+			done.Value = []string{day.String()}
+		}
+		return []store.Set{done}, true
+	}
+	return nil, false
 }
 
 // addedForm asks for a milestone of the plan's own.
@@ -115,7 +156,7 @@ func (s *sight) steps(chosen []string, but string) []option {
 	return all
 }
 
-func (d *Desk) showMilestone(w http.ResponseWriter, r *http.Request, status int, key string, f form) error {
+func (d *Desk) showMilestone(w http.ResponseWriter, r *http.Request, status int, key string, f milestoneForm) error {
 	s := sightOf(r)
 	p := milestonePage{pageFrame: newPageFrame(r, "Add to the countdown", "countdown"), Form: f}
 	if key != "" {
@@ -130,14 +171,24 @@ func (d *Desk) showMilestone(w http.ResponseWriter, r *http.Request, status int,
 
 // saveMilestone answers POST of a milestone that is there.
 func (d *Desk) saveMilestone(w http.ResponseWriter, r *http.Request, key string) error {
-	f := milestoneForm(sightOf(r), key)
-	return d.save(w, r, &f, "countdown/"+key, func(status int) error { return d.showMilestone(w, r, status, key, f) })
+	s := sightOf(r)
+	f := newMilestoneForm(s, key)
+	more, known := f.taken(s, key, r.PostForm)
+	switch {
+	case !known:
+		return nothing(w, r)
+	case f.Done.Fault != "":
+		f.sets(r.PostForm)
+		f.Faults = append(f.Faults, fault{f.Done.OnAt.ID(), f.Done.Label + ": " + f.Done.Fault})
+		return d.showMilestone(w, r, http.StatusUnprocessableEntity, key, f)
+	}
+	return d.save(w, r, &f.form, "countdown/"+key, func(status int) error { return d.showMilestone(w, r, status, key, f) }, more...)
 }
 
 // addMilestone answers POST of a milestone that is new.
 func (d *Desk) addMilestone(w http.ResponseWriter, r *http.Request) error {
 	const list = "countdown/add"
 	return d.saveNew(w, r, list, "milestone", "countdown/", addedForm, func(status int, f form) error {
-		return d.showMilestone(w, r, status, "", f)
+		return d.showMilestone(w, r, status, "", milestoneForm{form: f})
 	})
 }
