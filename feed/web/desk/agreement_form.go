@@ -43,12 +43,12 @@ func newAgreementForm(s *sight, now *milestones.Agreement, sent url.Values) *agr
 	for _, list := range termLists {
 		f.lines[list] = f.lineKeys(list)
 		for n, key := range f.lines[list] {
-			line := lineFields(f.base+"/"+string(list)+"/"+key, list)
+			line := lineFields(f.base+"/"+string(list)+"/"+key, list, s.plan.Wedding.Currency)
 			line[0].Label += fmt.Sprintf(" %d", n+1)
 			fields = append(fields, line...)
 		}
 	}
-	fields = append(fields, lineFields(f.base+"/postpone", milestones.PostponeList)...)
+	fields = append(fields, lineFields(f.base+"/postpone", milestones.PostponeList, s.plan.Wedding.Currency)...)
 	f.form = newForm(s.doc, fields...)
 	f.whoByName()
 	f.Fields = append(f.Fields, f.dateFields()...)
@@ -115,6 +115,7 @@ func (f *agreementForm) facts() []field {
 		}
 	}
 	at := func(rel string) string { return f.base + "/" + rel }
+	currency := string(f.s.plan.Wedding.Currency)
 	// What a plan may leave out keeps the value that it was left out with.
 	or := func(rel, value string) string {
 		if len(f.s.doc.At(at(rel))) == 0 {
@@ -126,9 +127,9 @@ func (f *agreementForm) facts() []field {
 		{Path: at("with"), Label: "With whom", Hint: "As the contract names them"},
 		{Path: at("service"), Label: "For what", Hint: "Such as catering, venue or music", Picks: "services"},
 		{Path: at("signed"), Label: "Signed on", Kind: dateKind, Hint: "Empty while it is only quoted"},
-		{Path: at("price"), Label: "Price, one sum", Hint: "In " + string(f.s.plan.Wedding.Currency) + ", as 14800 or 14,800.00"},
+		{Path: at("price"), Label: "Price in one sum, in " + currency, Hint: "As 14800 or 14,800.00"},
 		{Path: at("payer"), Label: "Who pays", Kind: choiceKind, Options: people},
-		{Path: at("price/each"), Label: "Price for each guest", Hint: "Instead of one sum"},
+		{Path: at("price/each"), Label: "Price for each guest, in " + currency, Hint: "Instead of one sum"},
 		{Path: at("price/count"), Label: "Guests expected", Hint: "Leave it empty while nobody knows"},
 		{Path: at("price/at least"), Label: "At least so many are charged"},
 		{Path: at("price/at most"), Label: "At most so many may come"},
@@ -137,7 +138,7 @@ func (f *agreementForm) facts() []field {
 		{Path: at("price/tax on"), Label: "The tax is on", Kind: choiceKind, Options: []option{{or("price/tax on", "all"), "Food and service"}, {"food", "Food alone"}}},
 		{Path: at("contact"), Label: "Their person", Kind: choiceKind, Options: vendors, Hint: "Gets the vendor’s own calendar. Add them under the people of the wedding first"},
 		{Path: at("business days"), Label: "Days that count as business days", Kind: choiceKind, Options: []option{{or("business days", "banks"), "Those of banks"}, {"federal", "Those of government offices"}, {"mon-fri", "Monday to Friday, holidays too"}, {"mon-sat", "Monday to Saturday, without holidays"}}},
-		{Path: at("closed"), Label: "Days on which they are closed", Kind: listKind, Hint: "As 2027-07-02, 2027-07-03"},
+		{Path: at("closed"), Label: "Days on which they are closed", Kind: listKind, Dated: true, Hint: "As 2027-07-02, 2027-07-03"},
 		{Path: at("hide from"), Label: "Hide all of it from", Kind: listKind, Hint: "Names, with commas between them. They see no line of it anywhere"},
 		{Path: at("note"), Label: "Note", Kind: areaKind},
 	}
@@ -247,8 +248,8 @@ func linesOf(a *milestones.Agreement, list milestones.List) []*milestones.Line {
 	return all
 }
 
-// lineFields are the fields of one line.
-func lineFields(base string, list milestones.List) []field {
+// lineFields are the fields of one line, its sums in a currency.
+func lineFields(base string, list milestones.List, c milestones.Currency) []field {
 	all := []field{
 		{Path: base + "/says", Label: lineLabels[list], Picks: "usual-" + string(list)},
 		{Path: base + "/wording", Label: "The contract’s own sentence", Kind: areaKind},
@@ -260,7 +261,7 @@ func lineFields(base string, list milestones.List) []field {
 		{Path: base + "/note", Label: "Note", Kind: areaKind},
 	}
 	if list == milestones.PayList {
-		all = append(all, field{Path: base + "/amount", Label: "The sum on the invoice, or what was paid", Hint: "Where it is another than the line gives"})
+		all = append(all, field{Path: base + "/amount", Label: "The sum on the invoice, in " + string(c), Hint: "Where it is another than the line gives"})
 	}
 	return all
 }

@@ -141,11 +141,12 @@ func (f *agreementForm) fold(p *agreementPage) {
 type part struct {
 	Readings []reading // in the order of the page
 	Picks    []picks
+	Closed   field // the days on which they are closed, as they read
 	by       map[string]reading
 }
 
 func (f *agreementForm) part(t trial) part {
-	p := part{by: f.readings(t)}
+	p := part{by: f.readings(t), Closed: *f.field("closed")}
 	for _, path := range f.places() {
 		p.Readings = append(p.Readings, p.by[path])
 	}

@@ -19,7 +19,8 @@ type step struct {
 	On      string // ISO day, to begin with
 	OnAt    stepField
 	Sum     string
-	SumAt   stepField // empty where there is no sum to it
+	In      milestones.Currency // of the sum
+	SumAt   stepField           // empty where there is no sum to it
 	Count   string
 	CountAt stepField // empty where no count is given with it
 	Fault   string
@@ -94,9 +95,10 @@ func (f *agreementForm) payStep(key string) *step {
 	st.Undo = "undo " + at
 	st.SumAt = stepAt(at, "sum")
 	st.Sum = f.sentTo(st.SumAt, f.expected(key, len(p.DoneParts)+1))
-	c, sum := f.s.plan.Wedding.Currency, ""
+	st.In = f.s.plan.Wedding.Currency
+	sum := ""
 	if p.Amount != nil {
-		sum = ": " + c.Words(*p.Amount)
+		sum = ": " + st.In.Words(*p.Amount)
 	}
 	n := len(p.DoneParts)
 	st.More = n > 0 && n < p.Times

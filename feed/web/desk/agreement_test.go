@@ -271,7 +271,7 @@ func TestChangeAnAgreement(t *testing.T) {
 		t.Errorf("it is kept as %+v", a)
 	}
 	form = b.get(theAgreements+"/catering", http.StatusOK).filled(url.Values{"agreements/catering/price": {"9"}})
-	b.post(theAgreements+"/catering", http.StatusUnprocessableEntity, form).has("Price, one sum: there is one sum, and a price by the head")
+	b.post(theAgreements+"/catering", http.StatusUnprocessableEntity, form).has("Price in one sum, in USD: there is one sum, and a price by the head")
 }
 
 func TestAgreementsList(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net/http"
 	"regexp"
+	"slices"
 	"strings"
 
 	"golang.org/x/text/currency"
@@ -58,9 +59,11 @@ func (d *Desk) showBegin(w http.ResponseWriter, r *http.Request, status int, id 
 }
 
 // weddingForm asks for the wedding's own facts, and for days to choose among
-// while its day is open.
+// while its day is open. Where it is on the map can wait.
 func weddingForm() form {
 	f := dayForm(store.Blank())
+	at := f.of("wedding/place/at")
+	f.Fields = slices.Delete(f.Fields, at, at+1)
 	n := f.of("wedding/date") + 1
 	days := field{Path: "candidates", Label: "Or the days that you choose among", Kind: daysKind, Hint: "As many as you know; others can follow"}
 	f.Fields = append(f.Fields[:n:n], append([]field{days}, f.Fields[n:]...)...)

@@ -35,6 +35,7 @@ type field struct {
 	Mend    string
 	Theirs  *string // what another editor has made of it meanwhile
 	Folded  bool    // of many: folded up while none is ticked
+	Dated   bool    // of days in a list: they are read back beside it, with their weekdays
 	Above   bool    // faults of what the place is part of stand beside it too
 }
 
@@ -129,6 +130,17 @@ func (f field) Days() []string {
 		all = append(all, "")
 	}
 	return all
+}
+
+// Read is a list of days as they read, with their weekdays.
+func (f field) Read() string {
+	var all []string
+	for _, word := range strings.Split(f.Value, ",") {
+		if day, err := milestones.ParseDate(strings.TrimSpace(word)); err == nil {
+			all = append(all, day.Words())
+		}
+	}
+	return strings.Join(all, ", ")
 }
 
 // Has reports whether an option of many is ticked.
