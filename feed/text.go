@@ -190,16 +190,30 @@ func (e *Entry) costs() string {
 
 // Missed says what happens to us if nothing is done in time.
 func (e *Entry) Missed() string {
+	switch risk := e.Risk(); {
+	case risk == "":
+		return ""
+	case e.Kind == milestones.KindPayment:
+		return "If it is late, " + risk + "; see what the contract says."
+	case e.Kind == milestones.KindChangeBy:
+		return "If it is missed, " + risk + "."
+	default:
+		return "If it is missing, " + risk + "."
+	}
+}
+
+// Risk is what they may do where nothing is done in time, or empty.
+func (e *Entry) Risk() string {
 	if !e.Done.IsZero() || e.Vendor || e.Standing != milestones.Signed || e.Term == milestones.Postponing {
 		return ""
 	}
 	switch e.Kind {
 	case milestones.KindPayment:
-		return "If it is late, they may treat it as leaving; see what the contract says."
+		return "they may treat it as leaving"
 	case milestones.KindChangeBy:
-		return "If it is missed, they may hold you to what was last agreed."
+		return "they may hold you to what was last agreed"
 	case milestones.KindPaper:
-		return "If it is missing, they may refuse to work on the day."
+		return "they may refuse to work on the day"
 	}
 	return ""
 }

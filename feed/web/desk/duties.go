@@ -18,6 +18,7 @@ type duty struct {
 	In      string // how long until then
 	Who     string
 	Cost    string // what happens if it is missed
+	risk    string // the same in a few words
 	Wedding string // whose it is, on pages of several
 	kind    milestones.Kind
 }
@@ -55,7 +56,7 @@ func behind(k milestones.Kind) int {
 
 func (s *sight) duty(at string, e *feed.Entry) duty {
 	p := published([]feed.Entry{*e})
-	d := duty{Date: web.NewDate(&p[0], s.today), Door: s.door(at, e), By: e.Day().Words(), In: until(e.Day(), s.today), Who: capital(s.doer(e)), Cost: e.Missed(), kind: e.Kind}
+	d := duty{Date: web.NewDate(&p[0], s.today), Door: s.door(at, e), By: e.Day().Words(), In: until(e.Day(), s.today), Who: capital(s.doer(e)), Cost: e.Missed(), risk: e.Risk(), kind: e.Kind}
 	d.Date.Hidden = s.hiddenFrom(e)
 	if d.Date.Day.Year != s.today.Year {
 		d.Date.When = d.By
@@ -64,6 +65,26 @@ func (s *sight) duty(at string, e *feed.Entry) duty {
 		d.By += ", " + hours
 	}
 	return d
+}
+
+// toldCosts have what happens if something is missed told in full once among
+// several, and in a few words from then on.
+type toldCosts map[string]bool
+
+func (told toldCosts) once(d *duty) {
+	if d.risk != "" && told[d.Cost] {
+		d.Cost = capital(d.risk) + "."
+		return
+	}
+	told[d.Cost] = true
+}
+
+// tellCosts tells of each duty once what happens if it is missed.
+func tellCosts(all []duty) {
+	told := toldCosts{}
+	for n := range all {
+		told.once(&all[n])
+	}
 }
 
 // until is how far a day is from today.

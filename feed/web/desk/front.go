@@ -58,6 +58,7 @@ func (p *frontPage) next(late, coming []duty) {
 	shown := min(len(late), nextMost-1)
 	p.Later = len(late) - shown
 	all := append(late[:shown:shown], coming[:min(len(coming), max(1, nextMost-shown))]...)
+	tellCosts(all)
 	if len(all) > 0 {
 		p.First, p.Then = &all[0], all[1:]
 	}

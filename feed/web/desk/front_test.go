@@ -55,6 +55,30 @@ func TestFrontPage(t *testing.T) {
 	p.order("The couple</th>", "<td></td>", "<td>$594.00</td>", "Theo Lindqvist</th>", "$312.00</td>", "In all</th>", "<td>$312.00</td>", "<td>$0.00</td>", "<td>$594.00</td>")
 }
 
+// Whatever is late says what that may cost, in full once, and so do payments and
+// papers that are due soon.
+func TestFrontPageTellsWhatMissingCosts(t *testing.T) {
+	s := demoSite(t)
+	b := s.opened(t)
+	const pay, paper = "they may treat it as leaving; see what the contract says.", "they may refuse to work on the day."
+	late := func(p seenPage, first, second string) {
+		p.order(first, "late</span>", "If it is late, "+pay, second, "The couple pays", "They may treat it as leaving.", "What costs money if it is missed")
+	}
+	s.pass(20 * 24 * time.Hour)
+	p := b.get(demoDesk, http.StatusOK)
+	late(p, "Pay Bolt and Barrow $312.00", "Pay Sedge Line Coaches $444.00")
+	if n := strings.Count(p.Text, pay); n != 1 {
+		t.Errorf("the cost of late payments is told in full %d times", n)
+	}
+	s.pass(time.Date(2027, 8, 26, 9, 0, 0, 0, time.UTC).Sub(s.now()))
+	p = s.opened(t).get(demoDesk, http.StatusOK)
+	p.order("What costs money if it is missed", "Pay Sedge Line Coaches $1,036.00", "If it is late, "+pay,
+		"The Net Loft: certificate of insurance", "If it is missing, "+paper, "Hollow Oak Table: final headcount", "they may hold you to what was last agreed.",
+		"Last day to cancel Lamplighter Pour", "After that day leaving costs", "The Net Loft: vendor arrival times", "They may refuse to work on the day.",
+		"Pay Hollow Oak Table $5,322.81", "They may treat it as leaving.", "Money due")
+	p.lacks("Pay Marram Tent and Table $750.00") // in 15 days
+}
+
 // What a partner is not to know is in none of their pages: not the brass, of
 // which the couple pays nothing and sees nothing.
 func TestFrontPageHides(t *testing.T) {

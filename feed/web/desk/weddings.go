@@ -68,6 +68,7 @@ func (d *Desk) weddings(w http.ResponseWriter, r *http.Request) error {
 		p.Late, coming = append(p.Late, late...), append(coming, soon...)
 	}
 	slices.SortStableFunc(p.Late, func(a, b duty) int { return a.Date.Day.Compare(b.Date.Day) })
+	tellCosts(p.Late)
 	p.Days = byDay(coming)
 	return web.Show(w, r, http.StatusOK, weddingsTemplate, p)
 }
