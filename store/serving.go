@@ -87,6 +87,20 @@ func (s *Store) Page(ctx context.Context, token string) (p Page, err error) {
 	if err != nil {
 		return p, err
 	}
+	return s.page(ctx, id)
+}
+
+// PageOf is the page of somebody's own feed, whatever opens it. ErrUnknown
+// where they have none.
+func (s *Store) PageOf(ctx context.Context, r Reader) (p Page, err error) {
+	id, err := feedOf(ctx, s.db, r)
+	if err != nil {
+		return p, err
+	}
+	return s.page(ctx, id)
+}
+
+func (s *Store) page(ctx context.Context, id int64) (p Page, err error) {
 	f, err := feedByID(ctx, s.db, id)
 	if err != nil {
 		return p, err

@@ -15,21 +15,41 @@ import (
 // and how to be reminded.
 type personPage struct {
 	Frame
-	Wedding   string // the only one, or how many and which is next
-	Day       string // of the wedding, or of the next
-	Joint     bool   // the feed is made for several weddings
-	Home      string // the city whose hours are shown, where all are of one
-	AsOf      string
-	Count     string
-	Revision  int
-	Lately    lately
-	Dates     Dates
-	Cautions  []string
+	Wedding  string // the only one, or how many and which is next
+	Day      string // of the wedding, or of the next
+	Joint    bool   // the feed is made for several weddings
+	AsOf     string
+	Revision int
+	Told
 	Links     Links
 	QR        QR
 	Token     string
 	Reminders []choice
 	Kept      string // the choice that was just kept, in words
+}
+
+// Told is what the page of a feed tells of its dates.
+type Told struct {
+	Count    string
+	Lately   lately
+	Dates    Dates
+	Home     string // the city whose hours are shown, where all are of one
+	Cautions []string
+}
+
+// Tell is what the page shows of what the store keeps, on the day that it is
+// at each wedding.
+func Tell(kept store.Page, today func(zone string) milestones.Date) Told {
+	t := Told{}
+	if zones := zonesShown(kept.Entries); len(zones) == 1 {
+		t.Home = zones[0].Home()
+	}
+	book := DayBook{Today: today, Joint: kept.Joint != "", OneZone: t.Home != ""}
+	t.Lately = tellLately(kept.Turned, book)
+	t.Dates = SortDates(kept.Entries, book)
+	t.Count = t.Dates.Count()
+	t.Cautions = cautions(kept.Entries)
+	return t
 }
 
 // page answers GET and HEAD of /p/TOKEN.
@@ -68,13 +88,8 @@ func (s *Server) personPage(r *http.Request, kept store.Page) personPage {
 	at := kept.Zone
 	if zones := zonesShown(kept.Entries); len(zones) == 1 {
 		at = zones[0].HomeZone
-		p.Home = zones[0].Home()
 	}
-	book := DayBook{Today: s.today, Joint: p.Joint, OneZone: p.Home != ""}
-	p.Dates = SortDates(kept.Entries, book)
-	p.Lately = tellLately(kept.Turned, book)
-	p.Count = p.Dates.Count()
-	p.Cautions = cautions(kept.Entries)
+	p.Told = Tell(kept, s.today)
 	p.AsOf = s.asOf(at, p.Home)
 	p.Reminders = choices(kept.Reminders)
 	if r.URL.Query().Has("kept") {

@@ -24,6 +24,11 @@ var reminderWords = map[feed.Reminders]struct{ name, means string }{
 	feed.ByNone:   {"Neither", "The dates alone."},
 }
 
+// Reminds says how somebody is reminded.
+func Reminds(by feed.Reminders) string {
+	return reminderWords[by].name + ". " + reminderWords[by].means
+}
+
 func choices(now feed.Reminders) []choice {
 	var all []choice
 	for _, r := range feed.AllReminders {

@@ -17,7 +17,7 @@ var templateFiles embed.FS
 
 // The pages. Each has a struct of its own, which embeds Frame.
 var (
-	personTemplate  = Template(templateFiles, "change.html", "person.html")
+	personTemplate  = Template(templateFiles, "person.html")
 	frontTemplate   = Template(templateFiles, "front.html")
 	troubleTemplate = Template(templateFiles, "trouble.html")
 )
@@ -28,7 +28,7 @@ var (
 func Template(fsys fs.FS, names ...string) func() *template.Template {
 	return sync.OnceValue(func() *template.Template {
 		t := template.New("").Funcs(template.FuncMap{"asset": assetPath})
-		t = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/date.html", "templates/marks.html", "templates/compared.html"))
+		t = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/date.html", "templates/marks.html", "templates/change.html", "templates/compared.html"))
 		for _, name := range names {
 			t = template.Must(t.ParseFS(fsys, "templates/"+name))
 		}

@@ -2,12 +2,15 @@ package desk_test
 
 import (
 	"net/http"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"golang.org/x/net/html"
 
+	"banns/feed"
+	"banns/feed/web"
 	"banns/store"
 	"banns/testdata"
 )
@@ -132,6 +135,57 @@ func ofDates(p seenPage) []string {
 	return all
 }
 
+// besides is what a page says beside its dates: what was changed lately, how
+// many dates there are, and what nobody should forget.
+func besides(p seenPage) string {
+	var all []string
+	for n := range p.root.Descendants() {
+		class := attr(n, "class")
+		caution := n.Data == "p" && regexp.MustCompile(`^(The signed contract governs; a date|A payment must|Give notice in|If the wedding moves, only)`).MatchString(text(n))
+		if class == "lately" || class == "count" || caution {
+			all = append(all, strings.Join(strings.Fields(text(n)), " "))
+		}
+	}
+	slices.Sort(all)
+	return strings.Join(all, "\n")
+}
+
+// onPhone are the day and the title of everything in somebody's calendar, in
+// order; and rowsOf those of everything that a page shows.
+func (b *browser) onPhone(token string) []string {
+	b.t.Helper()
+	calendar := b.get("/c/"+token+".ics", http.StatusOK).Text
+	calendar = strings.NewReplacer("\r\n ", "", `\,`, ",", `\;`, ";").Replace(calendar)
+	var all []string
+	for _, event := range strings.Split(calendar, "BEGIN:VEVENT")[1:] {
+		day := regexp.MustCompile(`DTSTART[^:]*:(\d{4})(\d\d)(\d\d)`).FindStringSubmatch(event)
+		what := regexp.MustCompile(`SUMMARY[^:]*:(.*)\r\n`).FindStringSubmatch(event)
+		all = append(all, strings.Join(day[1:], "-")+" "+strings.TrimPrefix(what[1], "Withdrawn: "))
+	}
+	slices.Sort(all)
+	return all
+}
+
+func rowsOf(p seenPage) []string {
+	var all []string
+	for n := range p.root.Descendants() {
+		switch {
+		case n.Data == "time":
+			all = append(all, attr(n, "datetime"))
+		case attr(n, "class") == "what":
+			for c := range n.Descendants() {
+				if c.Data == "summary" || c.Data == "p" {
+					all[len(all)-1] += " " + strings.TrimSpace(text(c))
+					break
+				}
+			}
+		}
+	}
+	all = slices.DeleteFunc(all, func(row string) bool { return !strings.Contains(row, " ") }) // of what changed lately
+	slices.Sort(all)
+	return all
+}
+
 func TestAsSomebodySeesIt(t *testing.T) {
 	s := demoSite(t)
 	b, theo := s.planner(t), s.theo(t)
@@ -141,14 +195,26 @@ func TestAsSomebodySeesIt(t *testing.T) {
 	if _, err := s.store.Update(t.Context(), edit, winter); err != nil {
 		t.Fatal(err)
 	}
-	for _, who := range []string{"priya", "bea", "maren", "odile", "june", "arvid"} {
-		own := ofDates(b.get("/p/"+s.token(t, who), http.StatusOK))
-		seen := b.get(atWedding+"people/"+who+"/sees", http.StatusOK)
-		if got := ofDates(seen); len(own) == 0 || !slices.Equal(got, own) {
-			t.Errorf("%s sees\n%s\nand is said to see\n%s", who, strings.Join(own, "\n"), strings.Join(got, "\n"))
+	for who, by := range map[string]feed.Reminders{"priya": feed.ByAlarm, "bea": feed.ByBoth, "maren": feed.ByNotice, "odile": feed.ByNone, "june": feed.ByBoth, "arvid": feed.ByAlarm} {
+		token := s.token(t, who)
+		if err := s.store.SetReminders(t.Context(), token, by, winter); err != nil {
+			t.Fatal(err)
 		}
-		seen.has("and nothing else does")
+		own, seen := b.get("/p/"+token, http.StatusOK), b.get(atWedding+"people/"+who+"/sees", http.StatusOK)
+		rows, want := ofDates(seen), ofDates(own)
+		if len(want) == 0 || len(rows) < len(want) || !slices.Equal(rows[:len(want)], want) || len(rows) > len(want) != by.Notices() {
+			t.Errorf("%s sees\n%s\nand is said to see\n%s", who, strings.Join(want, "\n"), strings.Join(rows, "\n"))
+		}
+		if want, got := b.onPhone(token), rowsOf(seen); !slices.Equal(got, want) {
+			t.Errorf("%s has in their calendar\n%s\nand is said to have\n%s", who, strings.Join(want, "\n"), strings.Join(got, "\n"))
+		}
+		seen.has("and nothing else does", web.Reminds(by))
+		if want, got := besides(own), besides(seen); want == "" || got != want {
+			t.Errorf("%s reads besides\n%s\nand is said to read\n%s", who, want, got)
+		}
 	}
+	b.get(atWedding+"people/priya/sees", http.StatusOK).has("Changed lately", "This is what stands on the page of Priya Nair and in their calendar")
+	b.get(atWedding+"people/bea/sees", http.StatusOK).has("Their calendar has it too, and the early notices")
 	priya := theo.get(atWedding+"people/priya/sees", http.StatusOK)
 	priya.has("that you see too", "Rehearsal dinner", "withdrawn", "Morning-after brunch")
 	priya.lacks("fitting", "Getting ready", "and nothing else does")

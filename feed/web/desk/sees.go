@@ -22,8 +22,9 @@ type seesPage struct {
 	Name  string
 	You   bool
 	Whole bool // nothing of it is left out for the visitor's sake
-	Dates web.Dates
-	Home  string // the city whose hours are shown
+	web.Told
+	Reminds string     // how they are reminded; empty where it is not told
+	Notices []web.Date // that stand in their calendar besides
 }
 
 // sees answers GET of what somebody sees.
@@ -33,18 +34,40 @@ func (d *Desk) sees(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		return nothing(w, r)
 	}
-	shown, err := d.seenOf(r, who)
+	p := seesPage{pageFrame: newPageFrame(r, "As "+who.Name+" sees it", "people"), Key: who.Key, Name: who.Name,
+		You: who.Key == s.key, Whole: s.planner() || who.Key == s.key}
+	kept, err := d.pageOf(r, who, p.Whole)
 	if err != nil {
 		return err
 	}
-	p := seesPage{pageFrame: newPageFrame(r, "As "+who.Name+" sees it", "people"), Key: who.Key, Name: who.Name,
-		You: who.Key == s.key, Whole: s.planner() || who.Key == s.key}
-	today := func(string) milestones.Date { return s.today }
-	p.Dates = web.SortDates(shown, web.DayBook{Today: today, OneZone: true})
-	if n := slices.IndexFunc(shown, func(e feed.Published) bool { return e.Clock != nil }); n >= 0 {
-		p.Home = shown[n].Home()
+	p.Told = web.Tell(kept, func(string) milestones.Date { return s.today })
+	if !p.Whole {
+		return web.Show(w, r, http.StatusOK, seesTemplate, p)
 	}
+	if kept.Reminders != "" {
+		p.Reminds = web.Reminds(kept.Reminders)
+	}
+	for n := range kept.Entries {
+		if e := &kept.Entries[n]; e.Of == feed.Notice {
+			p.Notices = append(p.Notices, web.NewDate(e, s.today))
+		}
+	}
+	slices.SortStableFunc(p.Notices, func(a, b web.Date) int { return a.Day.Compare(b.Day) })
 	return web.Show(w, r, http.StatusOK, seesTemplate, p)
+}
+
+// pageOf is what somebody's own page is made of: the whole of it, or the dates
+// that the visitor sees too, and nothing of what was lately.
+func (d *Desk) pageOf(r *http.Request, who *milestones.Person, whole bool) (p store.Page, err error) {
+	if !whole {
+		p.Entries, err = d.seenOf(r, who)
+		return p, err
+	}
+	p, err = d.Store.PageOf(r.Context(), store.Reader{Wedding: sightOf(r).ID, Person: who.ID()})
+	if errors.Is(err, store.ErrUnknown) {
+		return store.Page{}, nil
+	}
+	return p, err
 }
 
 // seenOf is what stands on somebody's own page, as far as the visitor sees it
