@@ -108,7 +108,7 @@ func (f *filed) place(t table, key string) milestones.Place {
 	if pair := at.list("at"); len(pair) == 2 {
 		p.At = &[2]float64{f.degrees(pair[0], 90), f.degrees(pair[1], 180)}
 	} else if len(pair) > 0 {
-		f.fault(at.values["at"], at.sub("at"), "write at: [44.76, -85.62]", "a place on the map is two numbers, latitude and longitude")
+		f.fault(at.values["at"], at.sub("at"), "write it as [44.76, -85.62]", "a place on the map is two numbers, latitude and longitude")
 	}
 	return p
 }

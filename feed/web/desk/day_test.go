@@ -43,7 +43,7 @@ func TestPlaceOnTheMap(t *testing.T) {
 	b := s.opened(t)
 	form := b.get(demoDesk+"day", http.StatusOK).form()
 	for value, says := range map[string]string{
-		"44.76":         "a place on the map is two numbers, latitude and longitude; write 44.76, -85.62",
+		"44.76":         "a place on the map is two numbers, latitude and longitude; write it as 44.76, -85.62",
 		"144.76, 85.62": "this is no number from -90 to 90",
 	} {
 		form.Set("wedding/place/at", value)
