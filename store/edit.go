@@ -18,6 +18,7 @@ type Edit struct {
 	Wedding string // name or id
 	Seen    int    // the version that was seen
 	Sets    []Set
+	Back    Back   // what is brought back first; none where its path is empty
 	By      string // who saves it, in words
 	As      string // key of whoever saves it; what is hidden from them is not meant by what they write. Empty: they see all
 }
@@ -77,7 +78,11 @@ func (s *Store) Update(ctx context.Context, e Edit, now time.Time) (done Importe
 				return err
 			}
 		}
-		next, err := last.edited(seen, e.Sets, writer{e.As, true})
+		base, err := broughtBack(ctx, tx, last, e)
+		if err != nil {
+			return err
+		}
+		next, err := base.edited(seen, e.Sets, writer{e.As, true})
 		if err != nil {
 			return err
 		}

@@ -23,8 +23,8 @@ import (
 func (d *Desk) agreementRoutes(r chi.Router) {
 	r.Get("/", d.answer(d.agreements))
 	r.Get("/{agreement}", d.answer(d.agreement))
-	r.Post("/{agreement}", d.answer(d.changeAgreement))
-	r.Post("/{agreement}/read", d.answer(d.readAgreement))
+	r.Post("/{agreement}", d.answer(d.agreementOrGone(d.changeAgreement)))
+	r.Post("/{agreement}/read", d.answer(d.agreementOrGone(d.readAgreement)))
 	r.Get("/{agreement}/copies", d.answer(d.copies))
 	r.Post("/{agreement}/copies", d.answer(d.addCopy))
 	r.Get("/{agreement}/copies/{copy}", d.answer(d.copy))
@@ -39,6 +39,22 @@ func agreementAsked(r *http.Request) (*milestones.Agreement, bool) {
 		return &milestones.Agreement{}, true
 	}
 	return sightOf(r).plan.Agreement(key)
+}
+
+// agreementOrGone is for an agreement that is there, or was there until a
+// moment ago.
+func (d *Desk) agreementOrGone(do handler) handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		key := chi.URLParam(r, "agreement")
+		return d.orGone(w, r, thing{
+			path:  "agreements/" + key,
+			there: func(s *sight) bool { _, ok := s.plan.Agreement(key); return ok },
+			typed: func(s *sight, sent url.Values) form {
+				now, _ := s.plan.Agreement(key)
+				return newAgreementForm(s, now, sent).form
+			},
+		}, do)
+	}
 }
 
 // agreement answers GET of an agreement, or of the page on which one is
@@ -126,7 +142,12 @@ func (d *Desk) changeAgreement(w http.ResponseWriter, r *http.Request) error {
 		more, known := f.stepSets()
 		switch {
 		case !known:
-			return nothing(w, r)
+			if known, err = d.stepOfGoneLine(r, f); err != nil {
+				return err
+			} else if !known {
+				return nothing(w, r)
+			}
+			return again()
 		case len(more) == 0:
 			f.Faults = append(f.Faults, fault{Says: "the day is missing: write on which day it was"})
 		}
@@ -135,14 +156,14 @@ func (d *Desk) changeAgreement(w http.ResponseWriter, r *http.Request) error {
 		}
 		sets = append(sets, more...)
 	}
-	if len(f.Faults) > 0 {
+	if f.bringsBack(f.s, f.sent); len(f.Faults) > 0 {
 		return again()
 	}
 	return d.keepAgreement(w, r, f, sets, again)
 }
 
 func (d *Desk) keepAgreement(w http.ResponseWriter, r *http.Request, f *agreementForm, sets []store.Set, again func() error) error {
-	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: f.s.ID, Seen: f.Seen, Sets: f.inPlan(sets), By: visitorOf(r).Name, As: f.s.key}, d.Now())
+	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: f.s.ID, Seen: f.Seen, Sets: f.inPlan(sets), Back: f.s.back(), By: visitorOf(r).Name, As: f.s.key}, d.Now())
 	if err := d.catchUpAgreement(r, f, err); err != nil {
 		return err
 	}
@@ -216,7 +237,7 @@ func (f *agreementForm) refusedHere(err error) bool {
 		if len(rest) < len(overlaps) {
 			f.Faults = append(f.Faults, fault{Says: "somebody has taken a line away that you changed; it stands here as a new line, and saving keeps it"})
 		}
-		f.Seen = f.s.plan.Version
+		f.Seen = f.s.newest()
 		return len(rest) == 0 || f.refused(f.s, rest)
 	}
 	return false

@@ -17,6 +17,7 @@ import (
 // form is places of a plan to be filled in, as they were in one version.
 type form struct {
 	Seen   int // that version
+	Back   int // of what was taken out of the plan since: the version in which the visitor saw it
 	Fields []field
 	Faults []fault // in the order of the fields
 }
@@ -177,7 +178,7 @@ func (f *form) refused(s *sight, err error) bool {
 		for _, one := range overlaps {
 			f.overlap(s, one)
 		}
-		f.Seen = s.plan.Version // sent once more, it stands
+		f.Seen = s.newest() // sent once more, it stands
 	default:
 		return false
 	}
@@ -253,7 +254,10 @@ func (f *form) overlap(s *sight, o store.Overlap) {
 func (d *Desk) save(w http.ResponseWriter, r *http.Request, f *form, to string, show func(status int) error, more ...store.Set) error {
 	s := sightOf(r)
 	sets := append(f.sets(r.PostForm), more...)
-	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, By: visitorOf(r).Name, As: s.key}, d.Now())
+	if f.bringsBack(s, r.PostForm); f.Faults != nil {
+		return show(http.StatusUnprocessableEntity)
+	}
+	done, err := d.Store.Update(r.Context(), store.Edit{Wedding: s.ID, Seen: f.Seen, Sets: sets, Back: s.back(), By: visitorOf(r).Name, As: s.key}, d.Now())
 	if err := d.catchUp(r, f, err); err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 
@@ -56,9 +57,7 @@ func (d *Desk) meetingRoutes(r chi.Router) {
 		r.Get(at, d.answer(m.known(func(w http.ResponseWriter, r *http.Request, key string) error {
 			return d.showMeeting(w, r, http.StatusOK, m, key, m.form(sightOf(r), key))
 		})))
-		r.Post(at, d.answer(m.known(func(w http.ResponseWriter, r *http.Request, key string) error {
-			return d.saveMeeting(w, r, m, key)
-		})))
+		r.Post(at, d.answer(func(w http.ResponseWriter, r *http.Request) error { return d.saveMeeting(w, r, m) }))
 		r.Post(at+"/remove", d.answer(m.known(func(w http.ResponseWriter, r *http.Request, key string) error {
 			return d.removeMeeting(w, r, m, key)
 		})))
@@ -156,10 +155,19 @@ func (p *meetingPage) stands(s *sight, id string, meets func(*feed.Entry) []stri
 	p.Says, p.In = strings.Join(says, ", "), until(e.Date, s.today)
 }
 
-// saveMeeting answers POST of one that is there.
-func (d *Desk) saveMeeting(w http.ResponseWriter, r *http.Request, m meetings, key string) error {
-	f := m.form(sightOf(r), key)
-	return d.save(w, r, &f, m.List+"/"+key, func(status int) error { return d.showMeeting(w, r, status, m, key, f) })
+// saveMeeting answers POST of one that is there, or was there until a moment
+// ago.
+func (d *Desk) saveMeeting(w http.ResponseWriter, r *http.Request, m meetings) error {
+	key := chi.URLParam(r, "key")
+	one := thing{
+		path:  m.List + "/" + key,
+		there: func(s *sight) bool { return m.find(s.plan, key) != nil },
+		typed: func(s *sight, sent url.Values) form { return m.form(s, key).sentWith(sent) },
+	}
+	return d.orGone(w, r, one, func(w http.ResponseWriter, r *http.Request) error {
+		f := m.form(sightOf(r), key)
+		return d.save(w, r, &f, one.path, func(status int) error { return d.showMeeting(w, r, status, m, key, f) })
+	})
 }
 
 // addMeeting answers POST of one that is new.

@@ -38,7 +38,7 @@ func (d *Desk) countdownRoutes(r chi.Router) {
 	r.Get("/countdown/{key}", d.answer(inCountdown(func(w http.ResponseWriter, r *http.Request, key string) error {
 		return d.showMilestone(w, r, http.StatusOK, key, newMilestoneForm(sightOf(r), key))
 	})))
-	r.Post("/countdown/{key}", d.answer(inCountdown(d.saveMilestone)))
+	r.Post("/countdown/{key}", d.answer(d.saveMilestone))
 	r.Post("/countdown/{key}/tick", d.answer(inCountdown(d.tickMilestone)))
 	r.Post("/countdown/{key}/drop", d.answer(inCountdown(d.dropMilestone)))
 	r.Post("/countdown/{key}/back", d.answer(func(w http.ResponseWriter, r *http.Request) error {
@@ -95,7 +95,7 @@ func newMilestoneForm(s *sight, key string) milestoneForm {
 func (s *sight) doneStep(key string) *step {
 	st := &step{Do: "done", Undo: "undo", Asks: "It was done", Label: "Done on", Press: "Done",
 		On: s.today.String(), OnAt: stepAt("done", "on")}
-	if e := s.milestone(key); !e.Done.IsZero() {
+	if e := s.milestone(key); e != nil && !e.Done.IsZero() {
 		st.Was = "done on " + e.Done.Words()
 	}
 	return st
@@ -169,20 +169,29 @@ func (d *Desk) showMilestone(w http.ResponseWriter, r *http.Request, status int,
 	return web.Show(w, r, status, milestoneTemplate, p)
 }
 
-// saveMilestone answers POST of a milestone that is there.
-func (d *Desk) saveMilestone(w http.ResponseWriter, r *http.Request, key string) error {
-	s := sightOf(r)
-	f := newMilestoneForm(s, key)
-	more, known := f.taken(s, key, r.PostForm)
-	switch {
-	case !known:
-		return nothing(w, r)
-	case f.Done.Fault != "":
-		f.sets(r.PostForm)
-		f.Faults = append(f.Faults, fault{f.Done.OnAt.ID(), f.Done.Label + ": " + f.Done.Fault})
-		return d.showMilestone(w, r, http.StatusUnprocessableEntity, key, f)
+// saveMilestone answers POST of a milestone that is there, or was there until
+// a moment ago.
+func (d *Desk) saveMilestone(w http.ResponseWriter, r *http.Request) error {
+	key := chi.URLParam(r, "key")
+	one := thing{
+		path:  "countdown/" + key,
+		there: func(s *sight) bool { return s.milestone(key) != nil },
+		typed: func(s *sight, sent url.Values) form { return newMilestoneForm(s, key).form.sentWith(sent) },
 	}
-	return d.save(w, r, &f.form, "countdown/"+key, func(status int) error { return d.showMilestone(w, r, status, key, f) }, more...)
+	return d.orGone(w, r, one, func(w http.ResponseWriter, r *http.Request) error {
+		s := sightOf(r)
+		f := newMilestoneForm(s, key)
+		more, known := f.taken(s, key, r.PostForm)
+		switch {
+		case !known:
+			return nothing(w, r)
+		case f.Done.Fault != "":
+			f.sets(r.PostForm)
+			f.Faults = append(f.Faults, fault{f.Done.OnAt.ID(), f.Done.Label + ": " + f.Done.Fault})
+			return d.showMilestone(w, r, http.StatusUnprocessableEntity, key, f)
+		}
+		return d.save(w, r, &f.form, one.path, func(status int) error { return d.showMilestone(w, r, status, key, f) }, more...)
+	})
 }
 
 // addMilestone answers POST of a milestone that is new.

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 
@@ -139,6 +140,31 @@ func (d *Desk) jointLinks(r *http.Request, who *milestones.Person) ([]jointLink,
 
 // editPerson answers POST of somebody.
 func (d *Desk) editPerson(w http.ResponseWriter, r *http.Request) error {
+	key := chi.URLParam(r, "person")
+	one := thing{
+		path:  "people/" + key,
+		there: func(s *sight) bool { _, ok := s.somebody(key); return ok },
+		mayBring: func(s, with *sight) bool {
+			who, _ := with.somebody(key)
+			return s.planner() || with.mayRecast(who) && !s.tellsMore(with.doc, key)
+		},
+		typed: func(s *sight, sent url.Values) form { return s.typedPerson(key, sent) },
+	}
+	return d.orGone(w, r, one, d.changePerson)
+}
+
+// typedPerson is the form of somebody as it was sent, with the sizes.
+func (s *sight) typedPerson(key string, sent url.Values) form {
+	who, _ := s.somebody(key)
+	f := s.personForm(key, who)
+	f.sets(sent)
+	for _, m := range measuresIn(sent) {
+		f.Fields = append(f.Fields, field{Label: "Measure", Value: m.Name}, field{Label: "Size", Value: m.Value})
+	}
+	return f
+}
+
+func (d *Desk) changePerson(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
 	who, ok := s.somebody(chi.URLParam(r, "person"))
 	if !ok {
@@ -158,6 +184,7 @@ func (d *Desk) savePerson(w http.ResponseWriter, r *http.Request, key string, f 
 	sets := append(f.sets(r.PostForm), more...)
 	s.checkPerson(key, f, sets)
 	f.Faults = append(f.Faults, wrong...)
+	f.bringsBack(s, r.PostForm)
 	if f.Faults != nil {
 		return show(http.StatusUnprocessableEntity, measures)
 	}

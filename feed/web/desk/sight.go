@@ -37,6 +37,7 @@ type sight struct {
 	met      *met
 	key      string // who the visitor is in the plan, or empty for a planner
 	today    milestones.Date
+	gone     *gone // what was taken out of the plan, and stands in it here as it was last
 }
 
 type visitorKey struct{}
@@ -85,9 +86,14 @@ func (d *Desk) seen(next http.Handler) http.Handler {
 		if err != nil {
 			return err
 		}
-		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), sightKey{}, s)))
+		next.ServeHTTP(w, seeing(r, s))
 		return nil
 	})
+}
+
+// seeing is a request of whoever sees that.
+func seeing(r *http.Request, s *sight) *http.Request {
+	return r.WithContext(context.WithValue(r.Context(), sightKey{}, s))
 }
 
 // look is a wedding as one that is admitted to it sees it.
