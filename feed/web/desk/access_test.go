@@ -60,8 +60,8 @@ func TestYou(t *testing.T) {
 	b.get("/desk/me", http.StatusOK).has("(this one)")
 
 	phone = onPhone()
-	b.post("/desk/me/passphrase", http.StatusUnprocessableEntity, url.Values{"old": {"not the passphrase"}, "new": {"four other words here"}}).has("is another")
-	b.post("/desk/me/passphrase", http.StatusUnprocessableEntity, url.Values{"old": {long}, "new": {"short"}}).has("twelve characters")
+	b.post("/desk/me/passphrase", http.StatusUnprocessableEntity, url.Values{"old": {"not the passphrase"}, "new": {"four other words here"}}).has("is another", `aria-describedby=" old-fault"`)
+	b.post("/desk/me/passphrase", http.StatusUnprocessableEntity, url.Values{"old": {long}, "new": {"short"}}).has("twelve characters", `aria-describedby="new-hint new-fault"`)
 	b.post("/desk/me/passphrase", http.StatusOK, url.Values{"old": {long}, "new": {"four other words here"}}).has("another now", "(this one)")
 	phone.get("/desk/me", http.StatusOK).has("Sign in")
 	s.planner(t).get("/desk/me", http.StatusOK).lacks("Your passphrase is another", "You have none") // the first owner is Ida

@@ -14,9 +14,8 @@ type accountPage struct {
 	web.Frame
 	Name     string
 	Sessions []sessionRow
-	Fault    string
+	Form     form // of another passphrase
 	Kept     bool
-	Least    int
 	Sealed   bool // there is a passphrase
 }
 
@@ -30,17 +29,17 @@ type sessionRow struct {
 
 // account answers GET of /me.
 func (d *Desk) account(w http.ResponseWriter, r *http.Request) error {
-	return d.showAccount(w, r, http.StatusOK, "")
+	return d.showAccount(w, r, http.StatusOK, passphraseForm())
 }
 
-func (d *Desk) showAccount(w http.ResponseWriter, r *http.Request, status int, fault string) error {
+func (d *Desk) showAccount(w http.ResponseWriter, r *http.Request, status int, f form) error {
 	v := visitorOf(r)
 	all, err1 := d.Store.Sessions(r.Context(), v.ID, d.Now())
 	sealed, err2 := d.Store.Sealed(r.Context(), v.ID)
 	if err := errors.Join(err1, err2); err != nil {
 		return err
 	}
-	p := accountPage{Frame: frame(r, "You"), Name: v.Name, Fault: fault, Kept: r.URL.Query().Has("kept"), Least: store.PassphraseLeast, Sealed: sealed}
+	p := accountPage{Frame: frame(r, "You"), Name: v.Name, Form: f, Kept: r.URL.Query().Has("kept"), Sealed: sealed}
 	for _, one := range all {
 		p.Sessions = append(p.Sessions, sessionRow{one.ID, deviceWords(one.Device), one.Began.Format("Mon 2 Jan 2006"), one.Seen.Format("Mon 2 Jan 2006"), one.ID == v.session})
 	}
@@ -59,18 +58,33 @@ func (d *Desk) endSession(w http.ResponseWriter, r *http.Request) error {
 	return goTo(w, r, "me")
 }
 
+// passphraseForm asks for another passphrase.
+func passphraseForm() form {
+	return form{Lead: "Nothing was changed.", Fields: []field{
+		{Path: "old", Label: "The one you have now", Kind: secretKind, Must: true, Fill: "current-password"},
+		chosen("new", "The one you want", " Every other browser is then signed out."),
+	}}
+}
+
 // passphrase answers POST of /me/passphrase.
 func (d *Desk) passphrase(w http.ResponseWriter, r *http.Request) error {
-	v := visitorOf(r)
-	err := d.Store.ChangePassphrase(r.Context(), v.Account, r.PostFormValue("old"), r.PostFormValue("new"), v.session, d.Now())
-	if status, fault := laterWords(err); fault != "" {
-		return d.showAccount(w, r, status, fault)
+	v, f := visitorOf(r), passphraseForm()
+	f.write(r.PostForm, "old", "new")
+	if f.Faults != nil {
+		return d.showAccount(w, r, http.StatusUnprocessableEntity, f)
 	}
+	err := d.Store.ChangePassphrase(r.Context(), v.Account, r.PostForm.Get("old"), r.PostForm.Get("new"), v.session, d.Now())
+	status, says := laterWords(err)
 	switch {
+	case says != "":
+		f.fault("", says, "")
+		return d.showAccount(w, r, status, f)
 	case errors.Is(err, store.ErrWrong):
-		return d.showAccount(w, r, http.StatusUnprocessableEntity, "The passphrase you have now is another. Nothing was changed.")
+		f.fault("old", "the passphrase you have now is another", "write the one that you signed in with")
+		return d.showAccount(w, r, http.StatusUnprocessableEntity, f)
 	case errors.Is(err, store.ErrPassphrase):
-		return d.showAccount(w, r, http.StatusUnprocessableEntity, "Choose a passphrase of twelve characters or more: four words of your own are good.")
+		f.fault("new", tooShort[0], tooShort[1])
+		return d.showAccount(w, r, http.StatusUnprocessableEntity, f)
 	case err != nil:
 		return err
 	}

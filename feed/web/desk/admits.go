@@ -23,7 +23,7 @@ type admitsPage struct {
 	Handing  handing
 	Insiders []insiderRow
 	Open     []openRow
-	Whom     []option // who can be let in
+	Form     form // who can be let in
 }
 
 type insiderRow struct {
@@ -87,17 +87,17 @@ func (d *Desk) planners(next http.Handler) http.Handler {
 
 // admits answers GET of who can sign in.
 func (d *Desk) admits(w http.ResponseWriter, r *http.Request) error {
-	return d.showAdmits(w, r, http.StatusOK)
+	return d.showAdmits(w, r, http.StatusOK, sightOf(r).inviteForm())
 }
 
-func (d *Desk) showAdmits(w http.ResponseWriter, r *http.Request, status int) error {
+func (d *Desk) showAdmits(w http.ResponseWriter, r *http.Request, status int, f form) error {
 	s, v := sightOf(r), visitorOf(r)
 	insiders, err1 := d.Store.Insiders(r.Context(), s.ID)
 	open, err2 := d.Store.OpenInvitations(r.Context(), s.ID, d.Now())
 	if err := errors.Join(err1, err2); err != nil {
 		return err
 	}
-	p := admitsPage{pageFrame: newPageFrame(r, "Who can sign in here", "people"), Given: d.hand.take(v.session, s.ID)}
+	p := admitsPage{pageFrame: newPageFrame(r, "Who can sign in here", "people"), Given: d.hand.take(v.session, s.ID), Form: f}
 	p.Scripts = append(p.Scripts, "copy.js")
 	for _, one := range insiders {
 		row := insiderRow{ID: one.ID, Name: one.Name, Sees: "Plans this wedding, and sees all of it.", You: one.ID == v.ID, Owner: one.Owner}
@@ -121,7 +121,6 @@ func (d *Desk) showAdmits(w http.ResponseWriter, r *http.Request, status int) er
 		}
 		p.Open = append(p.Open, row)
 	}
-	p.Whom = s.whom()
 	if p.Given != nil {
 		if p.Handing, err1 = d.handed(r, p.Given); err1 != nil {
 			return err1
@@ -167,6 +166,11 @@ func (s *sight) whom() []option {
 	return append(all, option{"planner", "A planner of this wedding, who sees all of it"})
 }
 
+// inviteForm asks whom a link lets in.
+func (s *sight) inviteForm() form {
+	return form{Lead: "No link was made.", Fields: []field{{Path: "whom", Label: "Who comes in", Kind: choiceKind, Options: s.whom(), Must: true}}}
+}
+
 // invite answers POST of a one-time link.
 func (d *Desk) invite(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
@@ -180,7 +184,9 @@ func (d *Desk) invite(w http.ResponseWriter, r *http.Request) error {
 		}
 		in.Person, name = who.Key, who.Name
 	default:
-		return web.Trouble(w, r, http.StatusUnprocessableEntity, "Nobody was chosen", "Go back, and choose whom the link lets in.")
+		f := s.inviteForm()
+		f.fault("whom", "nobody was chosen", "choose whom the link lets in")
+		return d.showAdmits(w, r, http.StatusUnprocessableEntity, f)
 	}
 	secret, err := d.Store.Invite(r.Context(), in, d.Now())
 	if err != nil {

@@ -48,6 +48,10 @@ func leaveForm(s *sight) form {
 // saveAway answers POST of a stretch on which somebody is away.
 func (d *Desk) saveAway(w http.ResponseWriter, r *http.Request) error {
 	f := leaveForm(sightOf(r))
+	f.sets(r.PostForm)
+	f.missing("away/+1/who", "nobody is chosen", "choose who is away")
+	f.missing("away/+1/from", "the first day is not said", "write it, and the last")
+	f.missing("away/+1/to", "the last day is not said", "write it; of one day alone, the same day again")
 	return d.save(w, r, &f, "dates", func(status int) error { return d.showDates(w, r, status, f) })
 }
 

@@ -1,39 +1,73 @@
 package desk
 
 import (
+	"errors"
 	"io"
+	"mime/multipart"
 	"net/http"
+	"net/url"
+	"strings"
 )
 
+// wholeMost is the most that is read of a form that carries a file, in bytes.
 // A browser shows an answer only once all that it sends has been taken. So the
-// rest of a file that is too long is read and thrown away, up to restMost: what
-// is longer than that is cut off without a word.
-const restMost = 200 << 20
+// rest of a file that is too long is read and thrown away, up to that: what is
+// longer still is cut off without a word.
+const wholeMost = 200 << 20
 
-// fileBody is a request's body that carries a file. Past the most that is
-// taken, reading it fails.
-type fileBody struct {
-	io.ReadCloser
-	most, left int64
+// fileForm is a form that carries a file, as it was sent.
+type fileForm struct {
+	text url.Values
+	file string // its name; empty where none was chosen
+	body []byte // one byte more than is taken where the file is longer
 }
 
-func newFileBody(body io.ReadCloser, most int64) *fileBody { return &fileBody{body, most, most} }
-
-func (b *fileBody) Read(p []byte) (int, error) {
-	if b.left == 0 {
-		n, err := io.Copy(io.Discard, io.LimitReader(b.ReadCloser, restMost))
-		switch {
-		case err != nil:
-			return 0, err
-		case n == 0:
-			return 0, io.EOF
+// readFileForm reads what was sent without writing it to a disk on the way,
+// and most bytes of the file. What came before an error is read.
+func readFileForm(r *http.Request, most int64) (f fileForm, err error) {
+	f.text = r.PostForm // of a form that carries no file
+	parts, err := r.MultipartReader()
+	if errors.Is(err, http.ErrNotMultipart) {
+		return f, nil
+	} else if err != nil {
+		return f, err
+	}
+	f.text = url.Values{}
+	left := int64(bodyMost)
+	for {
+		part, err := parts.NextPart()
+		if errors.Is(err, io.EOF) {
+			return f, nil
+		} else if err != nil {
+			return f, err
 		}
-		b.left = -1
+		if err := f.take(part, &left, most); err != nil {
+			return f, err
+		}
 	}
-	if b.left < 0 {
-		return 0, &http.MaxBytesError{Limit: b.most}
-	}
-	n, err := b.ReadCloser.Read(p[:min(int64(len(p)), b.left)])
-	b.left -= int64(n)
-	return n, err
 }
+
+// take takes one part of a form: of texts as much as is left, of a file most.
+func (f *fileForm) take(part *multipart.Part, left *int64, most int64) error {
+	name := part.FormName()
+	if name == "file" {
+		f.file = part.FileName()
+		body, err := io.ReadAll(io.LimitReader(part, most+1))
+		f.body = body
+		if err != nil {
+			return err
+		}
+	} else {
+		text, err := io.ReadAll(io.LimitReader(part, *left))
+		if err != nil {
+			return err
+		}
+		*left -= int64(len(text))
+		f.text.Add(name, string(text))
+	}
+	_, err := io.Copy(io.Discard, part)
+	return err
+}
+
+// get is a text of the form.
+func (f fileForm) get(name string) string { return strings.TrimSpace(f.text.Get(name)) }

@@ -2,8 +2,8 @@ package desk
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
-	"io"
 	"mime"
 	"net/http"
 	"slices"
@@ -24,10 +24,8 @@ var copiesTemplate = page("copies.html", "copies_list.html")
 type copiesPage struct {
 	pageFrame
 	copiesPart
-	Key   string
-	Link  string // as it was typed
-	Name  string
-	Fault string
+	Key  string
+	Form form
 }
 
 // maySeeCopies reports whether contracts are for the visitor to read. They
@@ -72,10 +70,10 @@ func copiesAsked(r *http.Request) (*milestones.Agreement, bool) {
 
 // copies answers GET of an agreement's copies.
 func (d *Desk) copies(w http.ResponseWriter, r *http.Request) error {
-	return d.showCopies(w, r, http.StatusOK, copiesPage{})
+	return d.showCopies(w, r, http.StatusOK, copyForm())
 }
 
-func (d *Desk) showCopies(w http.ResponseWriter, r *http.Request, status int, p copiesPage) error {
+func (d *Desk) showCopies(w http.ResponseWriter, r *http.Request, status int, f form) error {
 	a, ok := copiesAsked(r)
 	if !ok {
 		return nothing(w, r)
@@ -84,8 +82,17 @@ func (d *Desk) showCopies(w http.ResponseWriter, r *http.Request, status int, p 
 	if err != nil {
 		return err
 	}
-	p.pageFrame, p.copiesPart, p.Key = newPageFrame(r, a.With+": the contract itself", "agreements"), *part, a.Key
+	p := copiesPage{newPageFrame(r, a.With+": the contract itself", "agreements"), *part, a.Key, f}
 	return web.Show(w, r, status, copiesTemplate, p)
+}
+
+// copyForm asks for a file or a link.
+func copyForm() form {
+	return form{Lead: "Nothing was kept.", Fields: []field{
+		{Path: "file", Label: "A file", Kind: fileKind, Accept: ".pdf,.png,.jpg,.jpeg,.heic,.txt", Hint: "PDF, picture (PNG, JPEG, HEIC) or plain text, up to 10 MB"},
+		{Path: "link", Label: "Or a link", Kind: urlKind, Hint: "Whoever opens it has to be let in there too"},
+		{Path: "name", Label: "What it is called", Hint: "Such as signed contract, or changes of Mon 3 May. Leave it empty for the name it has"},
+	}}
 }
 
 // addCopy answers POST of a file or a link.
@@ -94,78 +101,43 @@ func (d *Desk) addCopy(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		return nothing(w, r)
 	}
-	sent, err := readCopy(r)
-	if err != nil {
-		return badForm(w, r, err)
+	s, f := sightOf(r), copyForm()
+	sent, err := readFileForm(r, store.CopyMost)
+	for n := range f.Fields {
+		f.Fields[n].Value = sent.get(f.Fields[n].Path)
 	}
-	s := sightOf(r)
-	c := store.Copy{Agreement: a.Key, Name: sent.name, Link: sent.link, By: visitorOf(r).Name}
+	c := store.Copy{Agreement: a.Key, Name: sent.get("name"), Link: sent.get("link"), By: visitorOf(r).Name}
 	switch {
+	case err != nil:
+		f.fault("file", "it did not come through whole", "try once more, or choose one of up to 10 MB")
 	case len(sent.body) > 0 || sent.file != "":
-		if c.Name == "" {
-			c.Name = sent.file
-		}
+		c.Name = cmp.Or(c.Name, sent.file)
 		err = d.Store.AddFile(r.Context(), s.ID, c, sent.body, d.Now())
-	case strings.TrimSpace(sent.link) != "":
+	case c.Link != "":
 		err = d.Store.AddLink(r.Context(), s.ID, c, d.Now())
 	default:
-		return d.showCopies(w, r, http.StatusUnprocessableEntity, copiesPage{Name: sent.name, Fault: "Choose a file, or write a link."})
+		f.fault("file", "nothing is chosen here, and no link is written", "choose a file, or write a link")
 	}
 	for refused, says := range copyFaults {
 		if errors.Is(err, refused) {
-			return d.showCopies(w, r, http.StatusUnprocessableEntity, copiesPage{Name: sent.name, Link: sent.link, Fault: says})
+			f.fault(says[0], says[1], says[2])
 		}
 	}
-	if err != nil {
+	if f.Faults != nil {
+		return d.showCopies(w, r, http.StatusUnprocessableEntity, f)
+	} else if err != nil {
 		return err
 	}
 	return goTo(w, r, s.at("agreements/"+a.Key+"/copies"))
 }
 
-// copyFaults say what is wrong with a copy, and how to mend it.
-var copyFaults = map[error]string{
-	store.ErrCopyMedia: "This is no PDF, no picture (PNG, JPEG, HEIC) and no plain text. Print it to a PDF, or take a picture of it, and choose that.",
-	store.ErrCopySize:  "The file is empty, or larger than 10 MB. Choose a smaller one, or write a link to it.",
-	store.ErrCopyLink:  "A link begins with https://, as https://example.org/contract. Copy it whole from the browser’s address line.",
-	store.ErrCopyCount: "There are as many copies here as are kept. Take an old one away first.",
-}
-
-// sentCopy is a file or a link as it was sent.
-type sentCopy struct {
-	name, link, file string
-	body             []byte
-}
-
-// readCopy reads what was sent without writing it to a disk on the way.
-func readCopy(r *http.Request) (c sentCopy, err error) {
-	parts, err := r.MultipartReader()
-	if err != nil {
-		return c, err
-	}
-	for {
-		part, err := parts.NextPart()
-		if errors.Is(err, io.EOF) {
-			return c, nil
-		} else if err != nil {
-			return c, err
-		}
-		most := int64(bodyMost)
-		if part.FormName() == "file" {
-			most = store.CopyMost + 1
-		}
-		body, err := io.ReadAll(io.LimitReader(part, most))
-		if err != nil {
-			return c, err
-		}
-		switch part.FormName() {
-		case "file":
-			c.file, c.body = part.FileName(), body
-		case "link":
-			c.link = string(body)
-		case "name":
-			c.name = strings.TrimSpace(string(body))
-		}
-	}
+// copyFaults say where something is wrong with a copy, what, and how to mend
+// it.
+var copyFaults = map[error][3]string{
+	store.ErrCopyMedia: {"file", "this is no PDF, no picture (PNG, JPEG, HEIC) and no plain text", "print it to a PDF, or take a picture of it, and choose that"},
+	store.ErrCopySize:  {"file", "the file is empty, or larger than 10 MB", "choose a smaller one, or write a link to it"},
+	store.ErrCopyLink:  {"link", "a link begins with https://, as https://example.org/contract", "copy it whole from the browser’s address line"},
+	store.ErrCopyCount: {"", "there are as many copies here as are kept: take an old one away first", ""},
 }
 
 // copyAsked is the number of the copy that a request is about.

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"strings"
 	"testing"
+	"time"
 
 	"banns/store"
 )
@@ -67,14 +68,18 @@ func TestContractIsKept(t *testing.T) {
 	for _, row := range []struct {
 		file, body, link, says string
 	}{
-		{"contract.pdf", "<script>1</script>", "", "This is no PDF, no picture"},
-		{"contract.pdf", "%PDF-" + strings.Repeat(" ", store.CopyMost), "", "larger than 10 MB"},
-		{"", "", "javascript:alert(1)", "A link begins with https://"},
-		{"", "", "", "Choose a file, or write a link."},
+		{"contract.pdf", "<script>1</script>", "", "A file: this is no PDF, no picture"},
+		{"contract.pdf", "%PDF-" + strings.Repeat(" ", store.CopyMost), "https://example.org/a", "A file: the file is empty, or larger than 10 MB"},
+		{"huge.pdf", strings.Repeat("%PDF-", 3<<20), "https://example.org/b", "A file: the file is empty, or larger than 10 MB"},
+		{"", "", "javascript:alert(1)", "Or a link: a link begins with https://"},
+		{"", "", "", "A file: nothing is chosen here, and no link is written"},
 	} {
-		b.send(at, http.StatusUnprocessableEntity, row.file, []byte(row.body), map[string]string{"link": row.link}).has(row.says)
+		p := b.send(at, http.StatusUnprocessableEntity, row.file, []byte(row.body), map[string]string{"link": row.link, "name": "Of May"})
+		p.has(row.says, "Nothing was kept.")
+		if form := p.form(); form.Get("link") != row.link || form.Get("name") != "Of May" {
+			t.Errorf("%s: what was typed came back as %q", row.file, form)
+		}
 	}
-	b.send(at, http.StatusRequestEntityTooLarge, "huge.pdf", bytes.Repeat([]byte("%PDF-"), 3<<20), nil)
 	// No other form takes a file, or as much.
 	b.send(theAgreements+"/catering", http.StatusBadRequest, "contract.pdf", contract, nil)
 	b.post(theAgreements+"/catering", http.StatusRequestEntityTooLarge, url.Values{"seen": {strings.Repeat("1", 1<<19)}})
@@ -105,9 +110,49 @@ func TestContractsOfOthers(t *testing.T) {
 	planner.get(theAgreements+"/bar", http.StatusOK).has("contract.pdf")
 	theo.get(theAgreements+"/dress", http.StatusOK).lacks("contract.pdf")
 
-	p := s.browser(t).send(theAgreements+"/bar/copies", http.StatusUnauthorized, "contract.pdf", []byte("%PDF-1.7"), nil)
-	p.has("choose the file once more")
-	p.lacks("Nothing you typed is lost")
+}
+
+// A session that ends while somebody types takes no text with it from a form
+// that carries a file; the file itself is asked for once more.
+func TestEndedSessionKeepsWhatIsBesideAFile(t *testing.T) {
+	s := demoSite(t)
+	b := s.owner(t)
+	const copies = theAgreements + "/bar/copies"
+	for _, row := range []struct {
+		path, file string
+		typed      url.Values
+	}{
+		{copies, "contract.pdf", url.Values{"name": {"Of May"}}},
+		{copies, "", url.Values{"link": {"https://example.org/c"}, "name": {"Of May"}}},
+		{demoDesk + "events", "town.csv", url.Values{"name": {"spring"}}},
+	} {
+		s.pass(store.SessionIdle + time.Hour)
+		typed := map[string]string{}
+		for name := range row.typed {
+			typed[name] = row.typed.Get(name)
+		}
+		p := b.send(row.path, http.StatusUnauthorized, row.file, []byte("%PDF-1.7"), typed)
+		if says := "choose the file once more"; strings.Contains(p.Text, says) != (row.file != "") {
+			t.Errorf("whether it has %q, with %q", says, row.file)
+		}
+		in := p.form()
+		in.Set("name", "Ida")
+		in.Set("passphrase", long)
+		p = b.post("/desk/in", http.StatusOK, in)
+		for name := range row.typed {
+			if got := p.form().Get(name); got != row.typed.Get(name) {
+				t.Errorf("%s: %s is kept as %q", row.path, name, got)
+			}
+		}
+		if asks := p.form().Has("file"); asks != (row.file != "") {
+			t.Errorf("%s: it asks for a file: %t", row.path, asks)
+		}
+		if row.file == "" {
+			b.post(row.path, http.StatusOK, p.form()).has("https://example.org/c", "Of May")
+		} else if asked := b.post(row.path, http.StatusUnprocessableEntity, p.form()).form(); asked.Get("name") != row.typed.Get("name") {
+			t.Error("without the file, the name is gone")
+		}
+	}
 }
 
 // The key of an agreement that was taken away is given to no other while its

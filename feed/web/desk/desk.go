@@ -151,7 +151,7 @@ func (d *Desk) ours(next http.Handler) http.Handler {
 				"This came from another site. Open the desk from its own address, and do it there.")
 		}
 		if takesFile(r) || takesEvents(r) {
-			r.Body = newFileBody(r.Body, bodyMost+store.CopyMost)
+			r.Body = http.MaxBytesReader(w, r.Body, wholeMost)
 		} else {
 			r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
 		}

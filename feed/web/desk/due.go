@@ -15,6 +15,7 @@ type duePage struct {
 	pageFrame
 	On     field
 	Faults []fault
+	Lead   string
 	Day    string
 	By     milestones.Grouping
 	Ways   []dueWay

@@ -33,8 +33,8 @@ type eventsPage struct {
 	pageFrame
 	Sources []sourceRow
 	Added   string // the source that was just added
-	File    addForm
-	Address addForm
+	File    form
+	Address form
 	Years   string // of which events are shown
 }
 
@@ -49,10 +49,10 @@ type sourceRow struct {
 
 // events answers GET of what is on in the city.
 func (d *Desk) events(w http.ResponseWriter, r *http.Request) error {
-	return d.showEvents(w, r, http.StatusOK, addForm{}, addForm{})
+	return d.showEvents(w, r, http.StatusOK, fileEvents(), addressEvents())
 }
 
-func (d *Desk) showEvents(w http.ResponseWriter, r *http.Request, status int, file, address addForm) error {
+func (d *Desk) showEvents(w http.ResponseWriter, r *http.Request, status int, file, address form) error {
 	s := sightOf(r)
 	first, last := s.eventYears()
 	sources, read, err := d.sourcesRead(r.Context(), s, first, last)

@@ -2,10 +2,7 @@ package desk
 
 import (
 	"errors"
-	"fmt"
-	"io"
 	"mime"
-	"mime/multipart"
 	"net/http"
 	"net/url"
 	"path"
@@ -22,98 +19,67 @@ func takesEvents(r *http.Request) bool {
 	return err == nil && kind == "multipart/form-data" && strings.HasSuffix(r.URL.Path, "/events")
 }
 
-// sentFile is a file as a browser sends it.
-type sentFile struct {
-	name   string
-	called string // what it is to be called; may be empty
-	body   []byte
+// fileEvents asks for a file of public events.
+func fileEvents() form {
+	return form{Lead: nothingRead, Fields: []field{
+		{Path: "file", Label: "A calendar (.ics) or a table (.csv)", Kind: fileKind, Accept: ".ics,.csv,.txt,text/calendar,text/csv",
+			Hint: "At most 5 MB. A table has a line of headings, and in each row a name and a date; a place, a kind and a last day help."},
+		{Path: "name", As: "called", Label: "What to call it", Hint: "Its own name otherwise. A file of the same name takes the place of the one before."},
+	}}
 }
+
+// addressEvents asks for an address of public events.
+func addressEvents() form {
+	return form{Lead: nothingRead, Fields: []field{
+		{Path: "address", Label: "The address of a calendar that others can subscribe to", Kind: urlKind,
+			Hint: "It begins with https:// or webcal://. It is read now, and again each day."},
+	}}
+}
+
+const nothingRead = "Nothing was added."
 
 // addFile answers POST of a file of public events.
 func (d *Desk) addFile(w http.ResponseWriter, r *http.Request) error {
+	f := fileEvents()
+	sent, err := readFileForm(r, conflicts.MaxBody)
+	f.at("name").Value = sent.called()
+	name := path.Base(strings.ReplaceAll(sent.file, `\`, "/"))
 	fault := ""
-	f, err := readFile(r)
 	switch {
 	case err != nil:
-		fault = capital(err.Error())
+		fault = "the file did not come through whole; try once more, or leave out the years that are long past"
+	case sent.file == "" || len(sent.body) == 0:
+		fault = "choose a file first; an empty one says nothing"
+	case len(sent.body) > conflicts.MaxBody:
+		fault = "the file " + name + " is larger than 5 MB; leave out the years that are long past"
 	default:
-		src := store.Source{Name: strings.TrimSuffix(f.name, path.Ext(f.name)), Body: f.body}
-		if fault, err = d.keepSource(w, r, src, f.called); err != nil || fault == "" {
+		src := store.Source{Name: strings.TrimSuffix(name, path.Ext(name)), Body: sent.body}
+		if fault, err = d.keepSource(w, r, src, sent.called()); err != nil || fault == "" {
 			return err
 		}
-		fault = f.name + ": " + fault
+		fault = name + ": " + fault
 	}
-	return d.showEvents(w, r, http.StatusUnprocessableEntity, addForm{f.called, fault}, addForm{})
+	f.fault("file", fault, "")
+	return d.showEvents(w, r, http.StatusUnprocessableEntity, f, addressEvents())
 }
 
-// partMost is how many bytes of a name are taken.
-const partMost = 200
+// sourceNameMost is how many bytes of a name are taken.
+const sourceNameMost = 200
 
-// readFile reads the file of a form. Its error is for people.
-func readFile(r *http.Request) (f sentFile, err error) {
-	parts, err := r.MultipartReader()
-	if err != nil {
-		return f, errors.New("choose a file first")
-	}
-	for {
-		part, err := parts.NextPart()
-		if errors.Is(err, io.EOF) {
-			break
-		} else if err != nil {
-			return f, notWhole(err)
-		}
-		if err := f.take(part); err != nil {
-			return f, err
-		}
-	}
-	switch {
-	case f.name == "" || len(f.body) == 0:
-		return f, errors.New("choose a file first; an empty one says nothing")
-	case len(f.body) > conflicts.MaxBody:
-		return f, fmt.Errorf("the file %s is larger than 5 MB; leave out the years that are long past", f.name)
-	}
-	return f, nil
-}
-
-// notWhole is why a file did not come through, for people.
-func notWhole(err error) error {
-	var long *http.MaxBytesError
-	if errors.As(err, &long) {
-		return errors.New("the file is far larger than 5 MB, which is the most that is read; leave out the years that are long past")
-	}
-	return errors.New("the file did not come through whole; try once more")
-}
-
-// take takes one part of a form.
-func (f *sentFile) take(part *multipart.Part) error {
-	most := int64(partMost)
-	if part.FormName() == "file" {
-		most = conflicts.MaxBody + 1
-	}
-	body, err := io.ReadAll(io.LimitReader(part, most))
-	if err == nil {
-		_, err = io.Copy(io.Discard, part)
-	}
-	if err != nil {
-		return notWhole(err)
-	}
-	switch part.FormName() {
-	case "file":
-		f.name, f.body = path.Base(strings.ReplaceAll(part.FileName(), `\`, "/")), body
-		if f.name == "." || f.name == "/" {
-			f.name = ""
-		}
-	case "name":
-		f.called = strings.TrimSpace(string(body))
-	}
-	return nil
+// called is what a file is to be called; it may be empty.
+func (f fileForm) called() string {
+	name := f.get("name")
+	return strings.TrimSpace(strings.ToValidUTF8(name[:min(len(name), sourceNameMost)], ""))
 }
 
 // addAddress answers POST of an address of public events. It is read at once.
 func (d *Desk) addAddress(w http.ResponseWriter, r *http.Request) error {
 	text := strings.TrimSpace(r.PostForm.Get("address"))
 	refused := func(fault string) error {
-		return d.showEvents(w, r, http.StatusUnprocessableEntity, addForm{}, addForm{text, capital(fault)})
+		f := addressEvents()
+		f.Fields[0].Value = text
+		f.fault("address", fault, "")
+		return d.showEvents(w, r, http.StatusUnprocessableEntity, fileEvents(), f)
 	}
 	address, err := fetch.Address(text)
 	if err != nil {

@@ -20,12 +20,14 @@ type form struct {
 	Back   int // of what was taken out of the plan since: the version in which the visitor saw it
 	Fields []field
 	Faults []fault // in the order of the fields
+	Lead   string  // what is said above them, where it is not that nothing was saved yet
 }
 
 // field is one place of a plan, as a form asks for it. Its name in the form
 // is its path in the plan.
 type field struct {
 	Path    string
+	As      string // its id on the page, where that is not its path
 	Label   string
 	Hint    string
 	Kind    kind
@@ -38,6 +40,10 @@ type field struct {
 	Folded  bool    // of many: folded up while none is ticked
 	Dated   bool    // of days in a list: they are read back beside it, with their weekdays
 	Above   bool    // faults of what the place is part of stand beside it too
+	Must    bool    // a browser sends nothing while it is empty
+	Fill    string  // what a browser may fill in by itself (HTML, autocomplete)
+	Least   int     // of a passphrase that is chosen: how long it is at least
+	Accept  string  // of a file: what kinds of it
 }
 
 // kind is how a field is asked for.
@@ -55,7 +61,19 @@ const (
 	manyKind   kind = "many" // any of the options
 	daysKind   kind = "days" // dates, any number of them
 	hiddenKind kind = "hidden"
+	fileKind   kind = "file"
+	urlKind    kind = "url"
+	secretKind kind = "password"
 )
+
+// Type is how a browser asks for it on one line.
+func (f field) Type() kind {
+	switch f.Kind {
+	case dateKind, timeKind, fileKind, secretKind:
+		return f.Kind
+	}
+	return lineKind
+}
 
 type option struct{ Value, Label string }
 
@@ -64,6 +82,9 @@ type fault struct{ ID, Says string }
 
 // ID is the field's name on the page, for labels and links.
 func (f field) ID() string {
+	if f.As != "" {
+		return f.As
+	}
 	return strings.NewReplacer("/", "-", " ", "-", "+", "new-").Replace(f.Path)
 }
 
@@ -220,6 +241,9 @@ func (f *form) fault(path, says, mend string) {
 
 // value is what stands in the field that asks for a place of the plan.
 func (f *form) value(path string) string { return strings.TrimSpace(f.Fields[f.of(path)].Value) }
+
+// at is the field that asks for a place.
+func (f *form) at(path string) *field { return &f.Fields[f.of(path)] }
 
 // missing puts a fault beside the field of a place where it is empty.
 func (f *form) missing(path, says, mend string) {

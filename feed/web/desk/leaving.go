@@ -16,6 +16,7 @@ type leavingPage struct {
 	pageFrame
 	On, Hour  field
 	Faults    []fault
+	Lead      string
 	When      string // the day asked about, and its hour, in words
 	Costs     sumTable
 	Questions []string

@@ -46,7 +46,7 @@ func (d *Desk) share(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
 	days := slices.DeleteFunc(sortedDays(s.plan.Candidates), func(day milestones.Date) bool { return day.Before(s.today) })
 	if len(days) == 0 {
-		return d.showWeigh(w, r, http.StatusUnprocessableEntity, addForm{Fault: "Put a day that is to come on the shortlist first; a link then shows it"})
+		return d.showWeigh(w, r, http.StatusUnprocessableEntity, candidateForm("", "there is no day to come to show", "put one on the shortlist first; a link then shows it"))
 	}
 	a := s.askedBy(sent(r))
 	if _, err := d.Store.Share(r.Context(), s.ID, days, a.avoid, d.Now()); err != nil {

@@ -17,13 +17,19 @@ import (
 type shortlist struct {
 	Days     []web.Compared
 	Common   []string
-	Add      addForm
+	Add      form
 	Links    []sharedLink
 	cautions []string
 }
 
-// addForm asks for one more day.
-type addForm struct{ Value, Fault string }
+// candidateForm asks for one more day, which may be wrong.
+func candidateForm(value, says, mend string) form {
+	f := form{Fields: []field{{Path: "day", As: "add", Label: "Another day to choose among", Kind: dateKind, Value: value}}}
+	if says != "" {
+		f.fault("day", says, mend)
+	}
+	return f
+}
 
 // shortlisted are the plan's candidates as they come out, and the links that
 // show them. At is where the wedding's pages are.
@@ -50,11 +56,11 @@ func (d *Desk) shortlist(w http.ResponseWriter, r *http.Request) error {
 	day, err := milestones.ParseDate(text)
 	switch {
 	case text == "":
-		return d.showWeigh(w, r, http.StatusUnprocessableEntity, addForm{Fault: "Choose a day to put on the shortlist"})
+		return d.showWeigh(w, r, http.StatusUnprocessableEntity, candidateForm("", "no day is chosen", "choose one to put on the shortlist"))
 	case err != nil:
-		return d.showWeigh(w, r, http.StatusUnprocessableEntity, addForm{text, fmt.Sprintf("%q is no day of the calendar; write it as 2027-09-18", text)})
+		return d.showWeigh(w, r, http.StatusUnprocessableEntity, candidateForm(text, fmt.Sprintf("%q is no day of the calendar", text), "write it as 2027-09-18"))
 	case r.PostForm.Get("do") != "off" && day.Before(s.today):
-		return d.showWeigh(w, r, http.StatusUnprocessableEntity, addForm{text, day.Words() + " is past; choose a day that is to come"})
+		return d.showWeigh(w, r, http.StatusUnprocessableEntity, candidateForm(text, day.Words()+" is past", "choose a day that is to come"))
 	}
 	version, err := d.listed(r, day, r.PostForm.Get("do") != "off")
 	if err != nil {

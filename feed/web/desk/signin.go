@@ -3,6 +3,7 @@ package desk
 import (
 	"crypto/subtle"
 	"errors"
+	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
@@ -24,10 +25,38 @@ var (
 // signInPage asks who somebody is.
 type signInPage struct {
 	web.Frame
-	Name  string
-	Fault string
-	To    string // where they were going, below the desk
-	Kept  []pair // what they sent when they were not signed in
+	Form form
+	Says string // why they are asked
+	To   string // where they were going, below the desk
+	Kept []pair // what they sent when they were not signed in
+	File string // the name of a file that was among it; the file itself is not kept
+}
+
+// notIn is said above what is wrong with a form that lets somebody in.
+const notIn = "You are not signed in yet."
+
+// nameField asks for the name that somebody signs in with.
+func nameField() field {
+	return field{Path: "name", Label: "Your name", Must: true, Fill: "username"}
+}
+
+func signInForm() form {
+	return form{Lead: notIn, Fields: []field{nameField(),
+		{Path: "passphrase", Label: "Your passphrase", Kind: secretKind, Must: true, Fill: "current-password"}}}
+}
+
+// chosen asks for a passphrase that is new.
+func chosen(path, label, more string) field {
+	return field{Path: path, Label: label, Kind: secretKind, Must: true, Fill: "new-password", Least: store.PassphraseLeast,
+		Hint: fmt.Sprintf("%d characters or more: four words of your own are good.%s", store.PassphraseLeast, more)}
+}
+
+// write has faults stand beside those fields of a form that are empty.
+func (f *form) write(sent url.Values, paths ...string) {
+	f.sets(sent)
+	for _, path := range paths {
+		f.missing(path, "nothing is written here", "write it")
+	}
 }
 
 // pair is one value of a form.
@@ -66,12 +95,13 @@ func (d *Desk) askToSignIn(w http.ResponseWriter, r *http.Request) error {
 	if r.Method != http.MethodPost {
 		return goTo(w, r, "in?to="+url.QueryEscape(below(r)))
 	}
+	sent, err := readFileForm(r, 0)
 	says := "You were signed out in the meantime. Nothing you typed is lost: sign in, and send it again."
-	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/") {
-		says = "You were signed out in the meantime. Sign in, and choose the file once more."
+	if err != nil || sent.file != "" {
+		says = "You were signed out in the meantime. What you typed is kept, but no file: sign in, choose the file once more, and send it again."
 	}
-	return web.Show(w, r, http.StatusUnauthorized, signInTemplate, signInPage{Frame: frame(r, "Sign in"),
-		To: below(r), Kept: pairs(r.PostForm, ""), Fault: says})
+	return web.Show(w, r, http.StatusUnauthorized, signInTemplate, signInPage{Frame: frame(r, "Sign in"), Form: signInForm(),
+		To: below(r), Kept: pairs(sent.text, ""), File: sent.file, Says: says})
 }
 
 // badForm answers a form that cannot be read.
@@ -85,20 +115,24 @@ func badForm(w http.ResponseWriter, r *http.Request, err error) error {
 
 // signIn answers GET of /in.
 func (d *Desk) signIn(w http.ResponseWriter, r *http.Request) error {
-	return web.Show(w, r, http.StatusOK, signInTemplate, signInPage{Frame: frame(r, "Sign in"), To: r.URL.Query().Get("to")})
+	return web.Show(w, r, http.StatusOK, signInTemplate, signInPage{Frame: frame(r, "Sign in"), Form: signInForm(), To: r.URL.Query().Get("to")})
 }
 
 // signedIn answers POST of /in.
 func (d *Desk) signedIn(w http.ResponseWriter, r *http.Request) error {
-	p := signInPage{Frame: frame(r, "Sign in"), Name: r.PostForm.Get("name"), To: r.PostForm.Get("to"), Kept: pairs(r.PostForm, keptPrefix)}
-	a, err := d.Store.SignIn(r.Context(), p.Name, r.PostForm.Get("passphrase"), d.Now())
-	status, fault := laterWords(err)
+	p := signInPage{Frame: frame(r, "Sign in"), Form: signInForm(), To: r.PostForm.Get("to"), Kept: pairs(r.PostForm, keptPrefix), File: r.PostForm.Get("file")}
+	p.Form.write(r.PostForm, "name", "passphrase")
+	if p.Form.Faults != nil {
+		return web.Show(w, r, http.StatusUnprocessableEntity, signInTemplate, p)
+	}
+	a, err := d.Store.SignIn(r.Context(), r.PostForm.Get("name"), r.PostForm.Get("passphrase"), d.Now())
+	status, says := laterWords(err)
 	switch {
-	case fault != "":
-		p.Fault = fault
+	case says != "":
+		p.Form.fault("", says, "")
 		return web.Show(w, r, status, signInTemplate, p)
 	case errors.Is(err, store.ErrWrong):
-		p.Fault = "The name and the passphrase do not belong together. Nobody can tell you which is wrong; try both again."
+		p.Form.fault("passphrase", "the name and the passphrase do not belong together", "nobody can tell you which is wrong: try both again")
 		return web.Show(w, r, http.StatusUnauthorized, signInTemplate, p)
 	case err != nil:
 		return err
@@ -106,7 +140,7 @@ func (d *Desk) signedIn(w http.ResponseWriter, r *http.Request) error {
 	if err := d.begin(w, r, a); err != nil {
 		return err
 	}
-	if len(p.Kept) > 0 {
+	if len(p.Kept) > 0 || p.File != "" {
 		p.Title = "You are signed in again"
 		return web.Show(w, r, http.StatusOK, keptTemplate, p)
 	}
@@ -152,10 +186,8 @@ func (d *Desk) secure(r *http.Request) bool {
 // invitedPage lets somebody in by a one-time link.
 type invitedPage struct {
 	web.Frame
-	Name   string
-	Fault  string
+	Form   form
 	Secret string
-	Least  int
 }
 
 // invited answers GET of /in/SECRET. Looking does not spend the link.
@@ -170,6 +202,9 @@ func (d *Desk) invited(w http.ResponseWriter, r *http.Request) error {
 	return web.Show(w, r, http.StatusOK, invitedTemplate, p)
 }
 
+// tooShort is what is wrong with a new passphrase, and how to mend it.
+var tooShort = [2]string{"this has fewer than twelve characters", "choose a longer one: four words of your own are good"}
+
 const (
 	spent = "This link was used already, or is older than a week. Ask whoever sent it for another; if you have been here before, sign in instead."
 	// nameMost is how many bytes the name has that somebody signs in with.
@@ -177,31 +212,35 @@ const (
 )
 
 func (d *Desk) invitedPage(r *http.Request) invitedPage {
-	return invitedPage{Frame: frame(r, "Come in"), Secret: chi.URLParam(r, "secret"), Name: r.PostFormValue("name"), Least: store.PassphraseLeast}
+	f := form{Lead: notIn, Fields: []field{nameField(), chosen("passphrase", "A passphrase", "")}}
+	return invitedPage{Frame: frame(r, "Come in"), Secret: chi.URLParam(r, "secret"), Form: f}
 }
 
 // accepted answers POST of /in/SECRET: with a new name and passphrase, or,
 // from somebody who signs in already, with theirs.
 func (d *Desk) accepted(w http.ResponseWriter, r *http.Request) error {
 	p := d.invitedPage(r)
-	again := func(status int, fault string) error {
-		p.Fault = fault
+	again := func(status int, path, says, mend string) error {
+		p.Form.fault(path, says, mend)
 		return web.Show(w, r, status, invitedTemplate, p)
 	}
-	name, passphrase := strings.TrimSpace(p.Name), r.PostForm.Get("passphrase")
+	p.Form.write(r.PostForm, "name", "passphrase")
+	name, passphrase := strings.TrimSpace(r.PostForm.Get("name")), r.PostForm.Get("passphrase")
 	// Whoever has no link has no passphrase tried: this is no second way to guess.
 	switch err := d.Store.Invited(r.Context(), p.Secret, d.Now()); {
 	case errors.Is(err, store.ErrSpent):
 		return web.Trouble(w, r, http.StatusGone, "This link lets nobody in", spent)
 	case err != nil:
 		return err
-	case name == "" || len(name) > nameMost:
-		return again(http.StatusUnprocessableEntity, "Write the name that you want to sign in with, in a hundred letters at most.")
+	case len(name) > nameMost:
+		return again(http.StatusUnprocessableEntity, "name", "this is longer than a hundred letters", "write the name that you want to sign in with")
+	case p.Form.Faults != nil:
+		return web.Show(w, r, http.StatusUnprocessableEntity, invitedTemplate, p)
 	}
 	var as int64
 	known, err := d.Store.SignIn(r.Context(), name, passphrase, d.Now())
-	if status, fault := laterWords(err); fault != "" {
-		return again(status, fault)
+	if status, says := laterWords(err); says != "" {
+		return again(status, "", says, "")
 	}
 	if err == nil {
 		as = known.ID
@@ -213,9 +252,9 @@ func (d *Desk) accepted(w http.ResponseWriter, r *http.Request) error {
 	case errors.Is(err, store.ErrSpent):
 		return web.Trouble(w, r, http.StatusGone, "This link lets nobody in", spent)
 	case errors.Is(err, store.ErrPassphrase):
-		return again(http.StatusUnprocessableEntity, "Choose a passphrase of twelve characters or more: four words of your own are good.")
+		return again(http.StatusUnprocessableEntity, "passphrase", tooShort[0], tooShort[1])
 	case errors.Is(err, store.ErrNameTaken):
-		return again(http.StatusConflict, "Somebody signs in with that name already. If it is you, write your own passphrase; if not, choose another name.")
+		return again(http.StatusConflict, "name", "somebody signs in with that name already", "if it is you, write your own passphrase; if not, choose another name")
 	case err != nil:
 		return err
 	}

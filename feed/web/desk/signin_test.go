@@ -31,7 +31,7 @@ func TestComingIn(t *testing.T) {
 	b.get("/desk/me", http.StatusOK).has("this one")
 	b.post("/desk/out", http.StatusOK, nil).has("Sign in")
 	b.get("/desk/me", http.StatusOK).has("Sign in")
-	b.post("/desk/in", http.StatusUnauthorized, url.Values{"name": {"Ida"}, "passphrase": {"something else"}}).has("do not belong together")
+	b.post("/desk/in", http.StatusUnauthorized, url.Values{"name": {"Ida"}, "passphrase": {"something else"}}).has("do not belong together", `href="#passphrase"`, `value="Ida"`)
 	p := b.post("/desk/in", http.StatusOK, url.Values{"name": {"ida"}, "passphrase": {long}, "to": {"w/maren-and-theo/day"}})
 	if p.URL.Path != "/desk/w/maren-and-theo/day" {
 		t.Errorf("signing in leads to %s", p.URL)

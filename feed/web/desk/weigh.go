@@ -64,10 +64,10 @@ const bestMost = 5
 
 // weighYear answers GET of a year of days.
 func (d *Desk) weighYear(w http.ResponseWriter, r *http.Request) error {
-	return d.showWeigh(w, r, http.StatusOK, addForm{})
+	return d.showWeigh(w, r, http.StatusOK, candidateForm("", "", ""))
 }
 
-func (d *Desk) showWeigh(w http.ResponseWriter, r *http.Request, status int, add addForm) error {
+func (d *Desk) showWeigh(w http.ResponseWriter, r *http.Request, status int, add form) error {
 	s := sightOf(r)
 	p := weighPage{pageFrame: newPageFrame(r, "Which day", "weigh"), Asked: s.weighing(r), Legend: web.Verdicts()}
 	p.Sheets, p.Scripts = append(p.Sheets, "weigh.css"), append(p.Scripts, "copy.js")

@@ -186,7 +186,7 @@ func TestShortlist(t *testing.T) {
 	if !strings.HasSuffix(p.URL.Path, "/weigh/2027-06-26") || list() != "2027-09-18 2027-09-25 2027-10-02" {
 		t.Errorf("it leads to %s, and the list is %s", p.URL, list())
 	}
-	for text, fault := range map[string]string{"": "Choose a day", "2027-02-30": `"2027-02-30" is no day of the calendar`, "2026-11-24": "Tue 24 Nov 2026 is past"} {
+	for text, fault := range map[string]string{"": "no day is chosen; choose one to put on the shortlist", "2027-02-30": `"2027-02-30" is no day of the calendar`, "2026-11-24": "Tue 24 Nov 2026 is past"} {
 		p := b.post(weighPath+"/shortlist", http.StatusUnprocessableEntity, url.Values{"day": {text}})
 		if p.has(fault); p.form().Get("day") != text {
 			t.Errorf("%q is not kept", text)
@@ -196,7 +196,7 @@ func TestShortlist(t *testing.T) {
 		b.post(weighPath+"/shortlist", http.StatusOK, url.Values{"day": {day}, "do": {"off"}})
 	}
 	b.get(weighPath, http.StatusOK).has("Here stand the days that you choose among")
-	b.post(weighPath+"/share", http.StatusUnprocessableEntity, url.Values{}).has("Put a day that is to come on the shortlist first")
+	b.post(weighPath+"/share", http.StatusUnprocessableEntity, url.Values{}).has("put one on the shortlist first")
 }
 
 // Two who put days on the shortlist at the same moment both have theirs.
