@@ -164,13 +164,34 @@ func answerSets(at string, one milestones.Answer) []store.Set {
 	return all
 }
 
-// answer answers POST of one question.
+// answerQuestion answers POST of one question, which may have gone with what
+// it was about.
 func (d *Desk) answerQuestion(w http.ResponseWriter, r *http.Request) error {
-	s := sightOf(r)
-	q := s.questionCalled(chi.URLParam(r, "question"))
-	if q == nil || !q.Settles() {
-		return nothing(w, r)
+	name := chi.URLParam(r, "question")
+	asked := func(s *sight) *milestones.Question {
+		if q := s.questionCalled(name); q != nil && q.Settles() {
+			return q
+		}
+		return nil
 	}
+	one := thing{
+		there: func(s *sight) bool { return asked(s) != nil },
+		typed: func(s *sight, sent url.Values) form {
+			a, _ := s.answerForm(asked(s))
+			a.Fields[0].Kind = choiceKind
+			for _, reads := range asked(s).Readings {
+				a.Fields[0].Options = append(a.Fields[0].Options, option{reads.Key, reads.Says})
+			}
+			return a.form.sentWith(sent)
+		},
+	}
+	return d.orGone(w, r, one, func(w http.ResponseWriter, r *http.Request) error {
+		return d.keepAnswer(w, r, asked(sightOf(r)))
+	})
+}
+
+func (d *Desk) keepAnswer(w http.ResponseWriter, r *http.Request, q *milestones.Question) error {
+	s := sightOf(r)
 	a, err := s.answerForm(q)
 	if err != nil {
 		return err

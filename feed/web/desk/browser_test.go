@@ -121,3 +121,43 @@ func TestWriteDownAnAgreementByKeyboard(t *testing.T) {
 		t.Errorf("it took %d keys", k.count)
 	}
 }
+
+// The back button brings back what was typed before a form was refused, and
+// what was typed into the form that came then, in its new lines too.
+func TestBackAfterARefusal(t *testing.T) {
+	s := demoSite(t)
+	ctx := browse.Start(t)
+	browse.Do(t, ctx, chromedp.Navigate(s.URL+"/desk/door/open-sesame"))
+	for _, row := range []struct{ path, form string }{
+		{addAgreement, "agreements-new-"},
+		{theAgreements + "/shuttle", "agreements-shuttle"},
+	} {
+		has := func(id, want string) {
+			t.Helper()
+			if got := browse.Tell[string](t, ctx, `document.getElementById("`+row.form+id+`")?.value ?? "no such field on: " + document.title`); got != want {
+				t.Errorf("%s: after the back button %s is %q, not %q", row.path, id, got, want)
+			}
+		}
+		browse.Do(t, ctx, chromedp.Navigate(s.URL+row.path))
+		write(t, ctx, row.form+"-pay-new-1-says", "7 til the wedding")
+		browse.Tell[any](t, ctx, browse.Unfold)
+		write(t, ctx, row.form+"-note", "Ask about ice.")
+		res, err := chromedp.RunResponse(ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+		if err != nil || res.Status != 422 {
+			t.Fatalf("it answers %v, %v", res, err)
+		}
+		write(t, ctx, row.form+"-cancel-new-1-says", "10% until 60 days before the wedding")
+		write(t, ctx, row.form+"-pay-new-2-says", "8 7 days before the wedding")
+		browse.Do(t, ctx, chromedp.Navigate(s.URL+atWedding+"people"), chromedp.NavigateBack())
+		has("-pay-new-1-says", "7 til the wedding")
+		has("-cancel-new-1-says", "10% until 60 days before the wedding")
+		has("-pay-new-2-says", "8 7 days before the wedding")
+		has("-note", "Ask about ice.")
+		browse.Do(t, ctx, chromedp.NavigateBack())
+		has("-pay-new-1-says", "7 til the wedding")
+		has("-note", "Ask about ice.")
+		browse.Do(t, ctx, chromedp.NavigateForward())
+		has("-cancel-new-1-says", "10% until 60 days before the wedding")
+		has("-pay-new-2-says", "8 7 days before the wedding")
+	}
+}

@@ -17,7 +17,7 @@ var goneTemplate = page("gone.html")
 
 // thing is something of the plan that a form was made of.
 type thing struct {
-	path     string
+	path     string // empty: it is a part of something else, and cannot come back by itself
 	there    func(*sight) bool
 	mayBring func(s, with *sight) bool // nil: whoever saw it
 	typed    func(*sight, url.Values) form
@@ -114,6 +114,9 @@ func (d *Desk) sights(a store.Admits, doc *store.Document) (whole, seen *sight, 
 // broughtBack is the plan with a thing as it was then; nil where it cannot be,
 // or that is not for the visitor to do.
 func (d *Desk) broughtBack(s, then *sight, one thing) (*sight, error) {
+	if one.path == "" {
+		return nil, nil
+	}
 	doc, err := s.doc.WithBack(then.doc, one.path)
 	var faults store.Faults
 	if errors.Is(err, store.ErrUnknown) || errors.As(err, &faults) {

@@ -120,6 +120,13 @@ func TestWhatIsGoneIsCopied(t *testing.T) {
 	s.takenOut(t, "appointments/talk")
 	s.takenOut(t, "appointments/hair-trial")
 	b.post(atWedding+"appointments/talk", http.StatusGone, form).has("By the pier", "Who is asked", "Bea Lindqvist")
+
+	// A question that is asked no more.
+	const question = atWedding + "questions/shuttle.change-1.side"
+	form = b.get(question, http.StatusOK).filled(url.Values{"says": {"Fourteen days ahead."}, "who": {"Wendell"}})
+	form.Set("reads", "before")
+	s.edited(t, "Ida", store.Set{Path: "agreements/shuttle/change/change-1"})
+	b.post(question, http.StatusGone, form).has("In what words", "Fourteen days ahead.", "Wendell")
 }
 
 // What somebody else made of it before it was taken out is asked about.
