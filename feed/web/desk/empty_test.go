@@ -7,8 +7,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"golang.org/x/net/html"
 
+	"banns/feed/web/browse"
 	"banns/store"
 )
 
@@ -133,5 +135,31 @@ func (p seenPage) faultsStandTwice() {
 	}
 	if led == 0 {
 		p.t.Errorf("%s: what is wrong leads to no field: %s", p.URL.Path, textOf(by["faults"]))
+	}
+}
+
+// Forms that were refused are accessible too, on a small phone.
+func TestRefusedFormsAreAccessible(t *testing.T) {
+	script := browse.Axe(t, "../../..")
+	s := demoSite(t)
+	ctx := browse.Start(t)
+	browse.Lend(t, ctx, s.owner(t).Jar, s.URL)
+	for _, one := range []struct{ page, action string }{
+		{"/desk/me", "desk/me/passphrase"},
+		{atWedding + "admits", "admits/invite"},
+		{atWedding + "events", "/events"},
+		{theAgreements + "/bar/copies", "/copies"},
+		{atWedding + "weigh", "weigh/shortlist"},
+		{"/desk/in", "desk/in"},
+	} {
+		browse.Do(t, ctx, chromedp.EmulateViewport(320, 800), chromedp.Navigate(s.URL+one.page))
+		send := `(() => { const form = [...document.forms].findLast(f => f.action.endsWith("` + one.action + `")); form.noValidate = true; form.querySelector("button").id = "send"; })(); null`
+		browse.Tell[any](t, ctx, send)
+		if res, err := chromedp.RunResponse(ctx, chromedp.Click(chromedp.CSS("#send"))); err != nil || res.Status != http.StatusUnprocessableEntity {
+			t.Errorf("%s answers %v, %v", one.page, res, err)
+			continue
+		}
+		browse.Fits(t, ctx, one.page)
+		browse.Accessible(t, ctx, script, one.page)
 	}
 }
