@@ -41,10 +41,10 @@ func (h *hands) fill(form string, fields ...[2]string) {
 	}
 }
 
-// tick ticks a box of a field.
-func (h *hands) tick(name, value string) {
+// tick ticks one of a field's boxes, by its label.
+func (h *hands) tick(field, label string) {
 	h.t.Helper()
-	browse.Do(h.t, h.ctx, chromedp.Click(chromedp.CSS(fmt.Sprintf("input[name=%q][value=%q]", name, value))))
+	browse.Do(h.t, h.ctx, chromedp.Click(h.find(fmt.Sprintf("label[for^=%q]", field+"-"), label)))
 	h.taps++
 }
 
@@ -60,7 +60,7 @@ func (h *hands) find(kinds, says string) chromedp.CSS {
 	h.t.Helper()
 	script := `(() => {
 		document.querySelectorAll("[data-found]").forEach(e => e.removeAttribute("data-found"));
-		const e = [...document.querySelectorAll(%q)].find(e => e.checkVisibility() && e.textContent.replace(/\s+/g, " ").trim() === %q);
+		const e = [...document.querySelectorAll(%q)].find(e => e.checkVisibility() && !e.closest("[aria-hidden=true]") && e.textContent.replace(/\s+/g, " ").trim() === %q);
 		e?.setAttribute("data-found", "");
 		return e !== undefined;
 	})()`
@@ -201,13 +201,13 @@ func fromNothing(t *testing.T, width int64) {
 	}
 	h.press("Dates")
 	h.press("Add an appointment")
-	h.fill("appointments-new--", [][2]string{{"what", "First fitting"}, {"on", "07102027"}, {"at", "1100AM"}, {"place", "4 Quay St"}}...)
-	h.tick("appointments/+/for", "priya")
+	h.fill("appointments-new--", [][2]string{{"what", "First fitting"}, {"on", "07102027"}, {"at", "1100AM"}, {"place-name", "4 Quay St"}}...)
+	h.tick("appointments-new--for", "Priya Nair")
 	h.press("Save")
 	h.press("Dates")
 	h.press("Add an occasion")
 	h.fill("occasions-new--", [][2]string{{"what", "Rehearsal"}, {"when", "1 day before the wedding"}, {"at", "0530PM"}, {"until", "0630PM"}}...)
-	h.tick("occasions/+/for", "attendant")
+	h.tick("occasions-new--for", "The attendants")
 	h.press("Save")
 	t.Logf("in all: %d taps, %d keys", h.taps, h.keys)
 

@@ -29,7 +29,7 @@ type eventsReadCmd struct {
 
 // Validate refuses a zone that is none.
 func (c *eventsReadCmd) Validate() error {
-	if err := aZone(c.Zone); err != nil {
+	if _, err := milestones.Zone(c.Zone); err != nil {
 		return err
 	}
 	return validYear(c.Year)

@@ -109,7 +109,7 @@ func (h *hands) partner() {
 	h.press("Dates")
 	h.press("First fitting")
 	h.open("Hide it from")
-	h.tick(browse.Tell[string](h.t, h.ctx, `document.querySelector('input[name$="/hide from"]').name`), "theo")
+	h.tick(browse.Tell[string](h.t, h.ctx, `document.querySelector('input[name$="/hide from"]').id.replace(/-\d+$/, "")`), "Theo Lindqvist")
 	h.press("Save")
 	h.press("People")
 	h.press("Who can sign in here")

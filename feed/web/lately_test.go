@@ -21,15 +21,7 @@ var edits = [][2]string{
 func editedSite(t *testing.T) *site {
 	t.Helper()
 	s := demoSite(t)
-	openings, err := s.store.Openings(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, o := range openings { // to whom no calendar asked for, all is new and nothing is
-		if err := s.store.NoteAsked(t.Context(), []int64{o.Feed}, winter); err != nil {
-			t.Fatal(err)
-		}
-	}
+	allAsked(t, s)
 	plan := readFile(t, demoPlan)
 	for i, edit := range edits {
 		next := strings.Replace(plan, edit[0], edit[1], 1)
@@ -45,6 +37,21 @@ func editedSite(t *testing.T) *site {
 }
 
 // told is what somebody's page tells of lately, a line a change.
+// allAsked has everybody's calendar asked for: to whom none was, all is new and
+// nothing is.
+func allAsked(t *testing.T, s *site) {
+	t.Helper()
+	openings, err := s.store.Openings(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range openings {
+		if err := s.store.NoteAsked(t.Context(), []int64{o.Feed}, winter); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
 func told(t *testing.T, s *site, who string) []string {
 	t.Helper()
 	return read(t, get(t, s.page(who)).wants(t, 200)).all(".changes li")

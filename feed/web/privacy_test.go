@@ -130,6 +130,7 @@ func TestWhatIsHiddenChangesNothing(t *testing.T) {
 func TestHiddenEditChangesNothing(t *testing.T) {
 	for _, x := range secrets {
 		s := newSite(t, secretsPlan)
+		allAsked(t, s)
 		before := served(t, s, x.who)
 		s.take(t, s.store, strings.Replace(secretsPlan, x.old, x.new, 1))
 		s.serve(t, "")

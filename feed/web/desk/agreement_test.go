@@ -164,7 +164,7 @@ func TestQuoteHasNoStandingOfItsOwn(t *testing.T) {
 		t.Errorf("a quote gives %q", got)
 	}
 	b.post(addAgreement, http.StatusOK, form).has("only quoted")
-	if a := s.agreed(t, "kites"); a == nil || a.Standing != milestones.Quoted {
+	if a := s.agreed(t, "kites-2"); a == nil || a.Standing != milestones.Quoted {
 		t.Fatalf("it is kept as %+v", a)
 	}
 	b.post(addAgreement, http.StatusUnprocessableEntity, url.Values{"seen": {"2"}, "agreements/+/service": {"kites"}}).

@@ -66,7 +66,7 @@ func (s *sight) answerPath(q *milestones.Question, a *answerForm) (string, error
 	}
 	key := lineOfQuestion(q)
 	if key == milestones.Postponing {
-		return a.onPhrase(s.doc, "agreements/"+q.Agreement+"/postpone", agreed.Postpone.Says, agreed.Postpone.Answers, q), nil
+		return a.onLine(s.doc, "agreements/"+q.Agreement+"/postpone", agreed.Postpone.Answers, q), nil
 	}
 	paths := agreed.Paths()
 	for n, l := range agreed.Lines() {
@@ -144,15 +144,6 @@ func (a *answerForm) onLine(doc *store.Document, line string, all []milestones.A
 		return at + "/+2"
 	}
 	return at + "/+1"
-}
-
-// onPhrase is onLine for a line that may be written as its phrase alone.
-func (a *answerForm) onPhrase(doc *store.Document, line, says string, all []milestones.Answer, q *milestones.Question) string {
-	at := a.onLine(doc, line, all, q)
-	if doc.At(line) != nil {
-		a.before = append([]store.Set{{Path: line}, {Path: line + "/says", Value: []string{says}}}, a.before...)
-	}
-	return at
 }
 
 func answerSets(at string, one milestones.Answer) []store.Set {

@@ -165,7 +165,7 @@ func TestKeptContractKeepsItsKey(t *testing.T) {
 	form := b.get(addAgreement, http.StatusOK).form()
 	form.Set("agreements/+/with", "Film")
 	form.Set("agreements/+/service", "film")
-	if p := b.post(addAgreement, http.StatusOK, form); p.URL.Path != theAgreements+"/agreement" {
+	if p := b.post(addAgreement, http.StatusOK, form); p.URL.Path != theAgreements+"/film-3" {
 		t.Errorf("it leads to %s", p.URL)
 	}
 }

@@ -35,8 +35,8 @@ func init() {
 }
 
 const (
-	readsMost  = 8      // of the database, for one page
-	anewMost   = 11     // for the first page after a save, which reads the plan
+	readsMost  = 12     // of the database, for one page: what somebody sees tells of their calendar too
+	anewMost   = 14     // for the first page after a save, which reads the plan
 	bytesMost  = 40_000 // of a page with all that it loads, as it travels
 	bytesLarge = 60_000 // of a page of ten times the plan
 )

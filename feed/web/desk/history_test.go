@@ -101,6 +101,13 @@ func TestLongHistory(t *testing.T) {
 func TestUnreadableVersion(t *testing.T) {
 	s := demoSite(t)
 	s.edited(t, "Odile", store.Set{Path: "wedding/start", Value: []string{"15:00"}})
+	if err := s.store.SetPublic(t.Context(), world, winter); err != nil {
+		t.Fatal(err)
+	}
+	token, err := s.store.PrintToken(t.Context(), store.Print{Wedding: s.plan(t).Plan.ID, Month: "2027-08", Version: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
 	db := s.db(t)
 	var old bytes.Buffer
 	w := gzip.NewWriter(&old)
@@ -114,5 +121,5 @@ func TestUnreadableVersion(t *testing.T) {
 	p.has("This version cannot be read by this program any more", "nothing can be said of what changed")
 	p.lacks("Go back")
 	b.get(atWedding+"history/1/back", http.StatusNotFound)
-	b.get(atWedding+"paper/current?v=1", http.StatusOK).has("Nobody can say", "Print it anew")
+	b.get("/desk/paper/"+token, http.StatusOK).has("Nobody can say", "Print it anew")
 }

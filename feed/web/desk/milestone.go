@@ -106,7 +106,7 @@ func (s *sight) doneStep(key string) *step {
 func (f *milestoneForm) taken(s *sight, key string, sent url.Values) (sets []store.Set, known bool) {
 	done := store.Set{Path: s.donePath(key)}
 	switch sent.Get("do") {
-	case "":
+	case "", "save":
 		return nil, true
 	case "undo":
 		return []store.Set{done}, true

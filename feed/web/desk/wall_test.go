@@ -62,7 +62,7 @@ func TestPaperForAWall(t *testing.T) {
 
 // table is what is printed of a page.
 func table(p seenPage) string {
-	_, rest, _ := strings.Cut(p.Text, "<table")
-	body, _, _ := strings.Cut(rest, "</table>")
+	_, rest, _ := strings.Cut(p.Text, "<tbody")
+	body, _, _ := strings.Cut(rest, "</tbody>")
 	return body
 }
