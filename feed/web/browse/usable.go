@@ -82,6 +82,15 @@ func Usable(t *testing.T, ctx context.Context, axe, page string) {
 	}
 }
 
+// Glance looks at another state of a page that Usable has looked at: on a phone
+// in light, and at its colours at a desk in dark.
+func Glance(t *testing.T, ctx context.Context, axe, page string) {
+	t.Helper()
+	Tell[any](t, ctx, Unfold)
+	Accessible(t, ctx, axe, seen(t, ctx, page, 390, "light"))
+	Accessible(t, ctx, axe, seen(t, ctx, page, 1280, "dark"), byColour...)
+}
+
 // Legible looks at what is left: on a phone in dark, and at a desk in light,
 // nothing but colours can differ from what Usable has looked at.
 func Legible(t *testing.T, ctx context.Context, axe, page string) {

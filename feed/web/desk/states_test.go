@@ -106,7 +106,7 @@ func (o *onlooker) looks(base string, all ...state) {
 		if text := browse.Tell[string](o.t, o.ctx, `document.body.textContent`); !strings.Contains(text, s.shows) {
 			o.t.Errorf("%s lacks %q", name, s.shows)
 		}
-		browse.Usable(o.t, o.ctx, o.axe, name)
+		browse.Glance(o.t, o.ctx, o.axe, name)
 	}
 }
 
