@@ -30,7 +30,8 @@ func (s *Scales) past(day milestones.Date) (all []Clash, pro string) {
 		Effect: Deadline, Severity: Blocking, Says: "The day is past."}}, ""
 }
 
-// agreed is whether the day is the one that agreements are signed for.
+// agreed is whether agreements count from the day as the plan stands. Whether
+// their vendors know of it the plan does not say: it may have moved since.
 func (s *Scales) agreed(day milestones.Date) (all []Clash, pro string) {
 	if day != s.plan.Wedding.Date || s.Outside {
 		return nil, ""
@@ -44,7 +45,7 @@ func (s *Scales) agreed(day milestones.Date) (all []Clash, pro string) {
 	if n == 0 {
 		return nil, ""
 	}
-	return nil, fmt.Sprintf("It is the day that %s made for.", plural(n, "agreement is", "agreements are"))
+	return nil, plural(n, "agreement counts", "agreements count") + " from it in the plan; any other day has to be agreed with each."
 }
 
 // needed is how much it matters that somebody of a part cannot be there:

@@ -59,10 +59,10 @@ func TestOwnWords(t *testing.T) {
 		day        milestones.Date
 		has, lacks []string
 	}{
-		{planner, aSaturday, []string{"Sugar Plover: number of servings would fall on Labor Day, Mon 6 Sep 2027; act by Fri 3 Sep 2027.", "It is the day that 1 agreement is made for."}, []string{"would have to move"}},
+		{planner, aSaturday, []string{"Sugar Plover: number of servings would fall on Labor Day, Mon 6 Sep 2027; act by Fri 3 Sep 2027.", "1 agreement counts from it in the plan; any other day has to be agreed with each."}, []string{"would have to move"}},
 		{partner, aSaturday, nil, []string{"Sugar", "agreement"}},
 		{outside, aSaturday, nil, []string{"Sugar", "agreement", "Labor Day, Mon"}},
-		{planner, d(2027, 8, 21), []string{"slight: Fitting, booked for Sat 28 Aug 2027, and 1 more meeting after it would have to move."}, []string{"Thanks", "made for"}},
+		{planner, d(2027, 8, 21), []string{"slight: Fitting, booked for Sat 28 Aug 2027, and 1 more meeting after it would have to move."}, []string{"Thanks", "from it in the plan"}},
 		{partner, d(2027, 8, 21), []string{"slight: Fitting, booked for Sat 28 Aug 2027, would have to move."}, []string{"Secret", "more meeting"}},
 		{outside, d(2027, 8, 21), []string{"slight: Something that is booked for later would have to move."}, []string{"itting"}},
 		{planner, another, nil, []string{"would have to move"}}, // later: nothing is left behind

@@ -91,14 +91,21 @@ func (s *Scales) tallyOf(day milestones.Date) tally {
 
 // quiet says what of the city speaks for a day.
 func (s *Scales) quiet(day milestones.Date, clashes []Clash) []string {
-	town, holiday := true, true // nothing is on in town, and no holiday
+	town, holiday := true, true // nothing that matters much is on in town, and no holiday
+	nothing := "Nothing"
 	for _, c := range clashes {
 		holiday = holiday && c.Kind != Holiday
-		town = town && (c.Kind == "" || c.Severity == Slight) // the plan's own clashes have no kind
+		if c.Kind == "" { // one of the plan itself
+			continue
+		}
+		town = town && c.Severity == Slight
+		if c.Kind != Holiday {
+			nothing = "Nothing else"
+		}
 	}
 	var all []string
 	if town && s.known(day) {
-		all = append(all, "Nothing is known that fills the town on that day, the day before or the day after.")
+		all = append(all, nothing+" is known that fills the town on that day, the day before or the day after.")
 	}
 	if _, unknown := s.closures.(milestones.NoClosures); holiday && !unknown {
 		all = append(all, "It is on no holiday weekend.")
