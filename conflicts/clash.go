@@ -14,6 +14,10 @@ type Clash struct {
 	Effect   Effect
 	Severity Severity
 	Says     string // in a sentence, why it matters
+	// About is what of the plan itself it is first about, by its place there, as
+	// agreements/cake or appointments/fitting; countdown or away for those as a
+	// whole. Empty for what is none of the plan's, and to an outsider.
+	About string
 }
 
 // clash is how e matters to a wedding on a day: its severity is 0 where it

@@ -68,7 +68,7 @@ func (s *Scales) away(day milestones.Date) (all []Clash, pro string) {
 		if !ok {
 			continue
 		}
-		c := Clash{Event: Event{What: who.Name + " is away", From: a.From, To: a.To, Status: Announced}, Effect: Absence}
+		c := Clash{Event: Event{What: who.Name + " is away", From: a.From, To: a.To, Status: Announced}, Effect: Absence, About: "away"}
 		switch {
 		case day == a.To:
 			c.Severity = needed[who.Part]
@@ -116,7 +116,7 @@ func shut(a *milestones.Agreement, day milestones.Date) []Clash {
 	for _, d := range a.Closed {
 		if d == day {
 			return []Clash{{Event: Event{What: a.With + " is closed", From: d, To: d, Status: Announced},
-				Effect: Absence, Severity: Serious, Says: a.With + " is closed on that day."}}
+				Effect: Absence, Severity: Serious, Says: a.With + " is closed on that day.", About: "agreements/" + a.Key}}
 		}
 	}
 	return nil

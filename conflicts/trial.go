@@ -54,7 +54,7 @@ const runUp = 42
 // be left behind it, move along with it: those are moved. A plan that does not
 // say when planning begins has the usual countdown from today, or a wedding in
 // eleven days would look as good as any.
-func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []milestones.Meeting) {
+func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []booked) {
 	one := *s.plan
 	one.Wedding.Date = day
 	if one.Countdown.From.IsZero() && !s.Today.IsZero() && !day.Before(s.Today) {
@@ -64,20 +64,20 @@ func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []mile
 	if was.IsZero() || !day.Before(was) {
 		return &one, nil
 	}
-	along := func(m *milestones.Meeting) {
+	along := func(list string, m *milestones.Meeting) {
 		if on := m.When.Anchor.Date; m.When.Fixed() && on.Before(was) && !on.Before(day) {
 			if !s.hidden(m.Hide) {
-				moved = append(moved, *m)
+				moved = append(moved, booked{list + "/" + m.Key, *m})
 			}
 			m.When.Anchor.Date = on.AddDays(day.DaysSince(was))
 		}
 	}
 	one.Appointments, one.Occasions = slices.Clone(one.Appointments), slices.Clone(one.Occasions)
 	for n := range one.Appointments {
-		along(&one.Appointments[n].Meeting)
+		along("appointments", &one.Appointments[n].Meeting)
 	}
 	for n := range one.Occasions {
-		along(&one.Occasions[n].Meeting)
+		along("occasions", &one.Occasions[n].Meeting)
 	}
 	return &one, moved
 }
@@ -133,6 +133,7 @@ func (s *Scales) lateClash(day milestones.Date, late []milestones.Item) Clash {
 		c.Says = "The preparations could not all be done in time."
 		return c
 	}
+	c.About = "countdown"
 	c.Says = fmt.Sprintf("%q would come %s too late", worst.Title, plural(*worst.LateBy, "day", "days"))
 	if n := len(late) - 1; n > 0 {
 		c.Says += fmt.Sprintf(", and %s of the countdown would be late too", plural(n, "more step", "more steps"))
@@ -144,14 +145,21 @@ func (s *Scales) lateClash(day milestones.Date, late []milestones.Item) Clash {
 	return c
 }
 
+// booked is a meeting that has a day of its own, with its place in the plan.
+type booked struct {
+	at string
+	milestones.Meeting
+}
+
 // movedClash is what was booked for after that day.
-func (s *Scales) movedClash(day milestones.Date, moved []milestones.Meeting) Clash {
+func (s *Scales) movedClash(day milestones.Date, moved []booked) Clash {
 	c := Clash{Event: Event{What: "meetings that are booked", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight}
 	if s.Outside {
 		c.Says = "Something that is booked for later would have to move."
 		return c
 	}
-	first := slices.MinFunc(moved, func(a, b milestones.Meeting) int { return a.When.Anchor.Date.Compare(b.When.Anchor.Date) })
+	first := slices.MinFunc(moved, func(a, b booked) int { return a.When.Anchor.Date.Compare(b.When.Anchor.Date) })
+	c.About = first.at
 	c.Says = fmt.Sprintf("%s, booked for %s,", first.What, first.When.Anchor.Date.Words())
 	if n := len(moved) - 1; n > 0 {
 		c.Says += fmt.Sprintf(" and %s after it", plural(n, "more meeting", "more meetings"))
@@ -167,7 +175,7 @@ func shutClash(day milestones.Date, shut []milestones.Item) Clash {
 	if n := len(shut) - 1; n > 0 {
 		says += fmt.Sprintf(" So would %s, on that holiday or another.", plural(n, "more thing", "more things"))
 	}
-	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight, Says: says}
+	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight, Says: says, About: "agreements/" + first.Agreement}
 }
 
 // sentences is what is not empty of some, one after the other.
