@@ -7,6 +7,8 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
+
+	"banns/store"
 )
 
 // wholeMost is the most that is read of a form that carries a file, in bytes.
@@ -14,6 +16,10 @@ import (
 // rest of a file that is too long is read and thrown away, up to that: what is
 // longer still is cut off without a word.
 const wholeMost = 200 << 20
+
+// strangerMost is that of somebody who is not signed in: enough to come past
+// the largest file that would be taken, to what was typed after it.
+const strangerMost = store.CopyMost + 1<<20
 
 // fileForm is a form that carries a file, as it was sent.
 type fileForm struct {

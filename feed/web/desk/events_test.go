@@ -104,6 +104,30 @@ func TestVastFiles(t *testing.T) {
 	}
 }
 
+// endless is a body that never ends, and counts what is read of it.
+type endless struct{ read int64 }
+
+func (e *endless) Read(p []byte) (int, error) {
+	e.read += int64(len(p))
+	return len(p), nil
+}
+
+// Of somebody who is not signed in no more is read than could be kept.
+func TestVastFilesOfStrangers(t *testing.T) {
+	s := demoSite(t)
+	for _, path := range []string{eventsPath, demoDesk + "agreements/catering/copies"} {
+		var rest endless
+		begins := "--xx\r\nContent-Disposition: form-data; name=\"file\"; filename=\"town.csv\"\r\n\r\n"
+		req := httptest.NewRequest(http.MethodPost, path, io.MultiReader(strings.NewReader(begins), &rest))
+		req.Header.Set("Content-Type", "multipart/form-data; boundary=xx")
+		w := httptest.NewRecorder()
+		s.Config.Handler.ServeHTTP(w, req)
+		if w.Code != http.StatusUnauthorized || rest.read > 12<<20 {
+			t.Errorf("%s answers %d, and %d bytes were read", path, w.Code, rest.read)
+		}
+	}
+}
+
 // Which number of a date is the day is asked, and answered once.
 func TestEventsOrder(t *testing.T) {
 	s := demoSite(t)

@@ -95,6 +95,7 @@ func (d *Desk) askToSignIn(w http.ResponseWriter, r *http.Request) error {
 	if r.Method != http.MethodPost {
 		return goTo(w, r, "in?to="+url.QueryEscape(below(r)))
 	}
+	r.Body = http.MaxBytesReader(w, r.Body, strangerMost)
 	sent, err := readFileForm(r, 0)
 	says := "You were signed out in the meantime. Nothing you typed is lost: sign in, and send it again."
 	if err != nil || sent.file != "" {
