@@ -10,12 +10,22 @@ import (
 // pages that show somebody of the couple what was written. It is not a plan
 // to be scheduled: what is left may count from what was taken out.
 func Seen(p *milestones.Plan, key string) *milestones.Plan {
-	seen := *p
 	who, ok := p.Person(key)
 	if !ok {
 		return &milestones.Plan{Wedding: milestones.Wedding{Title: p.Wedding.Title, Zone: p.Wedding.Zone}}
 	}
-	hidden := func(from []string) bool { return who.Named(from) }
+	return seenBut(p, who.Named)
+}
+
+// SeenByAll is the plan without what is hidden from anybody: for paper that may
+// hang where everybody reads it.
+func SeenByAll(p *milestones.Plan) *milestones.Plan {
+	return seenBut(p, func(from []string) bool { return len(from) > 0 })
+}
+
+// seenBut is the plan without what is hidden, by those from whom it is.
+func seenBut(p *milestones.Plan, hidden func(from []string) bool) *milestones.Plan {
+	seen := *p
 	seen.Agreements = nil
 	for _, a := range p.Agreements {
 		if hidden(a.Hide) {

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"net/http"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -20,6 +21,9 @@ var (
 // paperFrame is what every page that is made to be printed has.
 type paperFrame struct {
 	pageFrame
+	All     bool   // what is hidden from anybody is on it too
+	LeftOut string // what is left out for that, or on it, in words; empty where nothing is
+	Other   string // the way to the other print of the same
 	AsOf    string // the day and hour of the print
 	City    string // whose hours they are
 	Version int
@@ -32,7 +36,7 @@ type paperFrame struct {
 // is hidden from anybody on it too.
 func (d *Desk) paperFrame(r *http.Request, title, month string, all bool) (paperFrame, error) {
 	s := sightOf(r)
-	p := paperFrame{pageFrame: newPageFrame(r, title, "paper"), AsOf: s.cityTime(d.Now()), Version: s.plan.Version}
+	p := paperFrame{pageFrame: newPageFrame(r, title, "paper"), All: all, AsOf: s.cityTime(d.Now()), Version: s.plan.Version}
 	zone := s.plan.Wedding.Zone
 	p.City = strings.ReplaceAll(zone[strings.LastIndex(zone, "/")+1:], "_", " ")
 	base, err := web.Base(r, d.Public, d.Store)
@@ -62,7 +66,11 @@ type sheet struct {
 func (s *sight) onPaper(month string, hidden bool) sheet {
 	all := sheet{Wedding: s.plan.Wedding.Title}
 	if month == "" {
-		all.Parts = s.paperParts()
+		plan := s.plan
+		if !hidden {
+			plan = feed.SeenByAll(plan)
+		}
+		all.Parts = paperParts(plan)
 		return all
 	}
 	entries := slices.Clone(s.entries)
@@ -83,9 +91,6 @@ type paperMonthPage struct {
 	paperFrame
 	Name    string // August 2027
 	Choose  field  // among the months in which something stands
-	All     bool   // what is hidden from anybody is on it too
-	LeftOut string // what is left out for that, or on it, in words; empty where nothing of the month is hidden
-	Other   string // the way to the other print of the month
 	Entries []paperEntry
 }
 
@@ -121,7 +126,7 @@ func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 		return nothing(w, r)
 	}
 	name := at.Format("January 2006")
-	p := paperMonthPage{Name: name, All: all}
+	p := paperMonthPage{Name: name}
 	if p.paperFrame, err = d.paperFrame(r, name, asked, all); err != nil {
 		return err
 	}
@@ -216,21 +221,29 @@ type paperPerson struct {
 
 // paperPeople answers GET of the people on paper.
 func (d *Desk) paperPeople(w http.ResponseWriter, r *http.Request) error {
-	frame, err := d.paperFrame(r, "Who is reached how", "", true)
+	s, all := sightOf(r), r.URL.Query().Has("all")
+	frame, err := d.paperFrame(r, "Who is reached how", "", all)
 	if err != nil {
 		return err
 	}
-	return web.Show(w, r, http.StatusOK, paperPeopleTemplate, paperPeoplePage{frame, sightOf(r).onPaper("", true).Parts})
+	p := paperPeoplePage{frame, s.onPaper("", all).Parts}
+	if !reflect.DeepEqual(p.Parts, s.onPaper("", !all).Parts) {
+		p.LeftOut, p.Other = "who is in the plan for something hidden alone", p.At+"paper/people"
+		if !all {
+			p.Other += "?all=yes"
+		}
+	}
+	return web.Show(w, r, http.StatusOK, paperPeopleTemplate, p)
 }
 
 // paperParts are the people by their parts.
-func (s *sight) paperParts() []paperPart {
+func paperParts(p *milestones.Plan) []paperPart {
 	var all []paperPart
 	for _, part := range milestones.Parts {
 		one := paperPart{Name: partNames[part].many}
-		for _, who := range s.plan.People {
+		for _, who := range p.People {
 			if who.Part == part {
-				one.People = append(one.People, paperPerson{who.Name, s.vendorsOf(who.Key), who.Phone, who.Email})
+				one.People = append(one.People, paperPerson{who.Name, vendorsOf(p, who.Key), who.Phone, who.Email})
 			}
 		}
 		if one.People != nil {
@@ -241,9 +254,9 @@ func (s *sight) paperParts() []paperPart {
 }
 
 // vendorsOf are the vendors at which somebody is the contact.
-func (s *sight) vendorsOf(key string) string {
+func vendorsOf(p *milestones.Plan, key string) string {
 	var all []string
-	for _, a := range s.plan.Agreements {
+	for _, a := range p.Agreements {
 		if a.Contact == key && !a.Over() {
 			all = append(all, a.With)
 		}

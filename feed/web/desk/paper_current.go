@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"net/http"
+	"net/url"
 	"reflect"
 	"slices"
 
@@ -120,12 +121,17 @@ func (d *Desk) showCurrent(w http.ResponseWriter, r *http.Request, h holds, of s
 	s := sightOf(r)
 	h.Saved = s.cityTime(of.Saved)
 	p := currentPage{pageFrame: newPageFrame(r, "Is this print still current?", "paper"), holds: h}
+	ask := url.Values{}
 	p.Sheet = p.At + "paper/people"
 	if of.Month != "" {
-		p.Sheet = p.At + "paper/month?m=" + of.Month
-		if of.All {
-			p.Sheet += "&all=yes"
-		}
+		p.Sheet = p.At + "paper/month"
+		ask.Set("m", of.Month)
+	}
+	if of.All {
+		ask.Set("all", "yes")
+	}
+	if len(ask) > 0 {
+		p.Sheet += "?" + ask.Encode()
 	}
 	if was != nil {
 		p.Changes = s.compared(worked(was.Plan), worked(s.doc.Plan), milestones.DateOf(of.Saved.In(s.plan.Wedding.Location())))

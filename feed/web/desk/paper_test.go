@@ -76,14 +76,19 @@ func TestPaperOfAMonth(t *testing.T) {
 
 func TestPaperOfPeople(t *testing.T) {
 	s := demoSite(t)
-	p := s.planner(t).get(atWedding+"paper/people", http.StatusOK)
+	b := s.planner(t)
+	wall := b.get(atWedding+"paper/people", http.StatusOK)
+	wall.has("June Abara", "Left out of this print, since it may hang where everybody reads it: who is in the plan for something hidden alone.", "paper/people?all=yes")
+	wall.lacks("Bram", "Tin Gull")
+	p := b.get(atWedding+"paper/people?all=yes", http.StatusOK)
+	p.has("On this print: who is in the plan for something hidden alone.", `paper/people">Leave out`)
 	p.hasRow("June Abara Hollow Oak Table", "+1 555 0111", "june@example.com")
 	p.hasRow("Arvid Lindqvist")
 	p.has("Bram Tolliver", "As of ")
 	p.lacks("low salt", "US 10")
 	theo := s.theo(t).get(atWedding+"paper/people", http.StatusOK)
 	theo.has("June Abara")
-	theo.lacks("Bram", "Tin Gull")
+	theo.lacks("Bram", "Tin Gull", "Left out")
 	newSite(t, emptyPlan).planner(t).get(atAda+"paper/people", http.StatusOK).has("Nobody is in the plan yet")
 }
 
@@ -123,7 +128,7 @@ func TestPaperIsCurrent(t *testing.T) {
 	holds(march, 2, true)
 	holds(people, 2, true)
 	holds(his, 2, true)
-	b.get(august, http.StatusOK).has("Second fitting", `paper/month?m=2027-08&all=yes">Print it anew`)
+	b.get(august, http.StatusOK).has("Second fitting", `paper/month?all=yes&m=2027-08">Print it anew`)
 	for _, at := range []string{august, his} {
 		theo.get(at, http.StatusOK).lacks("fitting", "Elsewhere", "What changed")
 	}
