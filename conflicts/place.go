@@ -28,7 +28,8 @@ func samePlace(a, b milestones.Place) bool {
 	return !elsewhere(behindA, b.City) && !elsewhere(behindB, a.City)
 }
 
-// nameOf is the name of a place, and the address that stands behind it.
+// nameOf is the name of a place, and the address that stands behind it. It is
+// asked of every event, so that a name is made anew only where it has to be.
 func nameOf(p milestones.Place) (name, behind string) {
 	name, behind, _ = strings.Cut(p.Name, ",")
 	if name = strings.TrimSpace(name); strings.ContainsAny(name, "\t\n\u00a0") || strings.Contains(name, "  ") {
