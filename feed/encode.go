@@ -182,11 +182,12 @@ func (p *Published) status() string {
 	return "CONFIRMED"
 }
 
-// transparency keeps a due date from making somebody look busy.
+// transparency keeps a due date, and what only others are asked to, from making
+// somebody look busy.
 func (p *Published) transparency() string {
 	switch p.Kind {
 	case milestones.KindAppointment, milestones.KindOccasion, milestones.KindWedding:
-		if p.Of == Itself {
+		if p.Of == Itself && p.For == "" {
 			return "OPAQUE"
 		}
 	}
@@ -194,9 +195,10 @@ func (p *Published) transparency() string {
 }
 
 // alarmed reports whether there is anything left to be reminded of. Where
-// entries are brief, a day that no contract sets does not ring.
+// entries are brief, a day that no contract sets does not ring; nor, ever, does
+// what only others are asked to.
 func (p *Published) alarmed() bool {
-	return !(p.Brief && p.Kind == milestones.KindMilestone) && p.Done.IsZero() && p.Of == Itself && p.Kind != milestones.KindWedding && p.Standing != milestones.Quoted
+	return !(p.Brief && p.Kind == milestones.KindMilestone) && p.Done.IsZero() && p.Of == Itself && p.For == "" && p.Kind != milestones.KindWedding && p.Standing != milestones.Quoted
 }
 
 // alarm rings at nine the morning before a day, and two hours before an

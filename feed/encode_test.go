@@ -130,6 +130,8 @@ func TestWhatAnEntrySays(t *testing.T) {
 			map[string]string{"TRANSP": "TRANSPARENT", "VALARM": ""}},
 		{"an appointment makes a person busy", meet,
 			map[string]string{"TRANSP": "OPAQUE", "VALARM": "there", "LOCATION": "The Net Loft", "GEO": "44.760000;-85.620000"}},
+		{"what others are asked to", with(meet, func(e *feed.Entry) { e.For = "Priya Raman" }),
+			map[string]string{"TRANSP": "TRANSPARENT", "VALARM": "", "SUMMARY": "Fitting (for Priya Raman)"}},
 		{"the day itself needs no alarm", with(meet, func(e *feed.Entry) { e.Kind = milestones.KindWedding }),
 			map[string]string{"TRANSP": "OPAQUE", "VALARM": "", "SUMMARY": "Fitting: the wedding"}},
 	} {
@@ -195,7 +197,7 @@ func TestEntryAsJSON(t *testing.T) {
 	full := feed.Published{Entry: feed.Entry{
 		UID: "u", Of: feed.Notice, Wedding: "w", Among: true, HomeZone: detroit, ID: "i", Kind: milestones.KindPayment, Agreement: "a",
 		Term: "t", Title: "ti", With: "wi", Vendor: true, Date: d(2027, 9, 18), Clock: hm(1, 30), Until: hm(2, 0), Zone: "America/Chicago",
-		ActBy: d(2027, 9, 17), Shut: "Saturday", Again: true, Place: milestones.Place{Name: "n", City: "c", At: &[2]float64{1.5, -2.25}},
+		ActBy: d(2027, 9, 17), Shut: "Saturday", Again: true, For: "f", Place: milestones.Place{Name: "n", City: "c", At: &[2]float64{1.5, -2.25}},
 		Standing: milestones.Replaced, Owed: true, Done: d(2027, 1, 2), WaitsFor: "x", LateBy: &late, Currency: "USD",
 		Amount: milestones.Between(0, 5), Later: milestones.Exactly(7), Saves: milestones.AtLeast(2), Rule: "r", Wording: "wo", Note: "no",
 		Questions: []string{"q"}, Payer: "p", Yours: true, Contact: "co",

@@ -46,6 +46,7 @@ type Entry struct {
 	Again bool `json:"again,omitempty"`
 
 	Place    milestones.Place    `json:"place"`
+	For      string              `json:"for,omitempty"` // who is asked, where the reader is not
 	Standing milestones.Standing `json:"standing,omitempty"`
 	Owed     bool                `json:"owed,omitempty"`
 	Done     milestones.Date     `json:"done"`

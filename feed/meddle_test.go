@@ -31,10 +31,13 @@ func meddle(t *rapid.T, plan *milestones.Plan, who string) *milestones.Plan {
 		}
 	}
 	m.p.Agreements = without(t, m.p.Agreements, m.knowsAny)
-	m.meetings()
+	named := m.meetings()
 	for n := range m.p.People {
 		if p := &m.p.People[n]; p.Key != who && !seen[p.Key] {
-			p.Name, p.Email, p.Phone, p.Diet = "Another", "b@example.org", "555 0199", "halal"
+			if !named[p.Key] {
+				p.Name = "Another"
+			}
+			p.Email, p.Phone, p.Diet = "b@example.org", "555 0199", "halal"
 			p.Measures = []milestones.Measure{{Name: "shoe", Size: "9"}}
 		}
 	}
@@ -124,8 +127,9 @@ func (m meddler) money(a *milestones.Agreement) {
 	}
 }
 
-// meetings changes or drops what who is not asked to.
-func (m meddler) meetings() {
+// meetings changes or drops what who is not asked to. It tells whose names who
+// knows: those of the people who are asked to what the couple see.
+func (m meddler) meetings() map[string]bool {
 	who, _ := m.p.Person(m.who)
 	asked := func(whose, hide []string) bool {
 		boss := who.Part == milestones.Couple || who.Part == milestones.Planner
@@ -138,6 +142,21 @@ func (m meddler) meetings() {
 			o.What, o.Note, o.When.Says = "Another thing", "another note", "on 2027-06-06"
 		}
 	}
+	known := map[string]bool{}
+	tells := func(whose, hide []string) {
+		if asked(whose, hide) && !who.Named(whose) {
+			for _, key := range whose {
+				known[key] = true
+			}
+		}
+	}
+	for _, a := range m.p.Appointments {
+		tells(a.For, a.Hide)
+	}
+	for _, o := range m.p.Occasions {
+		tells(o.For, o.Hide)
+	}
+	return known
 }
 
 // add adds what is hidden from who: an agreement, something to attend, and

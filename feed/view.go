@@ -39,6 +39,9 @@ func see(p *milestones.Plan, i *milestones.Item, who *milestones.Person, have []
 	} else {
 		e.Clock, e.Again = &milestones.Clock{Hour: i.Clock.Hour, Minute: i.Clock.Minute}, i.Clock.Again
 	}
+	if who.Key != "" { // whoever holds the plan is nobody in it
+		e.For = others(p, i, have)
+	}
 	if i.Undated() {
 		e.WaitsFor = "something that is not known yet"
 	}

@@ -7,11 +7,21 @@ import (
 )
 
 // Summary is the entry in one line: what to do, with whom, for how much, and
-// by which hour; among entries of other weddings, also of which it is.
-func (e *Entry) Summary() string { return e.line(e.Among && !e.NamesWedding()) }
+// by which hour; who is asked, where the reader is not; among entries of other
+// weddings, also of which it is.
+func (e *Entry) Summary() string {
+	var aside []string
+	if e.For != "" {
+		aside = append(aside, "for "+e.For)
+	}
+	if e.Among && !e.NamesWedding() {
+		aside = append(aside, e.Wedding)
+	}
+	return e.line(aside)
+}
 
-// What is Summary for where the wedding is told beside it.
-func (e *Entry) What() string { return e.line(false) }
+// What is Summary for where the wedding and who is asked are told beside it.
+func (e *Entry) What() string { return e.line(nil) }
 
 // NamesWedding reports whether the entry says which wedding it is of without
 // being asked to.
@@ -19,7 +29,7 @@ func (e *Entry) NamesWedding() bool {
 	return (e.Vendor || e.Kind == milestones.KindWedding) && strings.Contains(e.Title, e.Wedding)
 }
 
-func (e *Entry) line(named bool) string {
+func (e *Entry) line(aside []string) string {
 	s := e.headline()
 	switch {
 	case e.Of == Notice && e.Kind == milestones.KindCancelBy:
@@ -30,10 +40,6 @@ func (e *Entry) line(named bool) string {
 		s += " by the end of the day" + e.elsewhere()
 	case e.Deadline() && e.Done.IsZero() && e.Clock != nil:
 		s += " by " + e.hour()
-	}
-	var aside []string
-	if named {
-		aside = append(aside, e.Wedding)
 	}
 	if e.Standing == milestones.Quoted {
 		aside = append(aside, "only quoted")
@@ -47,7 +53,7 @@ func (e *Entry) line(named bool) string {
 // off is the summary of an entry that was withdrawn: its title, and no sum.
 func (e *Entry) off() string {
 	bare := *e
-	bare.Currency = ""
+	bare.Currency, bare.For = "", ""
 	return "Withdrawn: " + bare.Summary()
 }
 

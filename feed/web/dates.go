@@ -29,6 +29,7 @@ type Date struct {
 	Hours     string
 	What      string
 	Place     string
+	For       string // who is asked, where the reader is not
 	Wedding   string // where the page is of several, and What does not say it
 	Mark      mark
 	Word      string // of its state
@@ -134,7 +135,7 @@ func NewDate(p *feed.Published, today milestones.Date) Date {
 	d.Mark, d.Word = stateOf(&p.Entry, today)
 	d.Question = len(p.Questions) > 0 && p.Done.IsZero()
 	if !p.Deadline() {
-		d.Hours, d.Place = p.Hours(), p.Place.String()
+		d.Hours, d.Place, d.For = p.Hours(), p.Place.String(), p.For
 	}
 	if p.Clock != nil {
 		d.hour = p.Clock.String()
@@ -171,6 +172,8 @@ func stateOf(e *feed.Entry, today milestones.Date) (mark, string) {
 		return shape, "only if you leave"
 	case e.Option():
 		return shape, "only if you move it"
+	case e.For != "":
+		return shape, "others attend"
 	case e.Kind == milestones.KindAppointment, e.Kind == milestones.KindOccasion, e.Kind == milestones.KindWedding:
 		return shape, "to attend"
 	case soon:

@@ -17,7 +17,7 @@ type awayRow struct {
 func (s *sight) away() []awayRow {
 	var all []awayRow
 	for n, one := range s.plan.Away {
-		all = append(all, awayRow{n + 1, s.whoIs(one.Who), one.From.Words(), one.To.Words()})
+		all = append(all, awayRow{n + 1, s.who(one.Who), one.From.Words(), one.To.Words()})
 	}
 	return all
 }
@@ -27,7 +27,7 @@ func (s *sight) awayOn(day milestones.Date) []string {
 	var all []string
 	for _, one := range s.plan.Away {
 		if !day.Before(one.From) && !day.After(one.To) {
-			all = append(all, s.whoIs(one.Who))
+			all = append(all, s.who(one.Who))
 		}
 	}
 	return all

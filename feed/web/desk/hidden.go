@@ -39,5 +39,5 @@ func (s *sight) hiddenWords(from []string) string {
 	if known == nil {
 		return ""
 	}
-	return "hidden from " + s.who(known)
+	return "hidden from " + s.who(known...)
 }

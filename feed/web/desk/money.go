@@ -67,7 +67,7 @@ func (t *moneyTable) fill(s *sight, late []milestones.Item, months [2][]mileston
 	cols := [3]milestones.Owing{due(late), due(months[0]), due(months[1])}
 	all := due(append(append(late[:len(late):len(late)], months[0]...), months[1]...))
 	for _, group := range all.Groups {
-		row := moneyRow{Payer: capital(s.whoIs(group.Group))}
+		row := moneyRow{Payer: capital(s.who(group.Group))}
 		sum := func(o milestones.Owing) string {
 			for _, one := range o.Groups {
 				if one.Group == group.Group {

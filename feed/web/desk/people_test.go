@@ -173,12 +173,15 @@ func rowsOf(p seenPage) []string {
 		case n.Data == "time":
 			all = append(all, attr(n, "datetime"))
 		case attr(n, "class") == "what":
+			what, whose := "", ""
 			for c := range n.Descendants() {
-				if c.Data == "summary" || c.Data == "p" {
-					all[len(all)-1] += " " + strings.TrimSpace(text(c))
-					break
+				if says := strings.TrimSpace(text(c)); what == "" && (c.Data == "summary" || c.Data == "p") {
+					what = says
+				} else if others, ok := strings.CutPrefix(says, "For "); ok && attr(c, "class") == "where" {
+					whose = " (for " + others + ")" // as the calendar has it
 				}
 			}
+			all[len(all)-1] += " " + what + whose
 		}
 	}
 	all = slices.DeleteFunc(all, func(row string) bool { return !strings.Contains(row, " ") }) // of what changed lately

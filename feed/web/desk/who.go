@@ -11,45 +11,12 @@ import (
 	"banns/milestones"
 )
 
-// allWords are all of a part, as people say them.
-var allWords = map[string]string{
-	string(milestones.Couple):    "the couple",
-	string(milestones.Planner):   "the planner",
-	string(milestones.Family):    "the family",
-	string(milestones.Attendant): "the attendants",
-	string(milestones.Vendor):    "the vendors",
-	string(milestones.Officiant): "the officiant",
-	string(milestones.Helper):    "the helpers",
-}
-
-// whoMost is how many names are said in full.
-const whoMost = 3
-
 // who are people, groups and parts of the plan in words.
-func (s *sight) who(names []string) string {
-	var all []string
-	for _, name := range names {
-		all = append(all, s.whoIs(name))
-	}
-	if over := len(all) - whoMost; over > 1 {
-		return strings.Join(all[:whoMost], ", ") + fmt.Sprintf(" and %d more", over)
-	}
-	return strings.Join(all, ", ")
-}
-
-func (s *sight) whoIs(name string) string {
-	if one, ok := s.plan.Person(name); ok {
-		return one.Name
-	}
-	if words := allWords[name]; words != "" {
-		return words
-	}
-	return name
-}
+func (s *sight) who(names ...string) string { return feed.Called(s.plan, names) }
 
 // doer says who does what an entry asks for, or who is asked to it.
 func (s *sight) doer(e *feed.Entry) string {
-	couple := allWords[string(milestones.Couple)]
+	couple := feed.PartWords[milestones.Couple]
 	named := s.item(e.ID).For
 	switch e.Kind {
 	case milestones.KindPayment:
@@ -57,12 +24,12 @@ func (s *sight) doer(e *feed.Entry) string {
 	case milestones.KindRefund:
 		return e.With + " pays it back"
 	case milestones.KindAppointment, milestones.KindOccasion, milestones.KindMilestone:
-		return cmp.Or(s.who(named), couple)
+		return cmp.Or(s.who(named...), couple)
 	case milestones.KindWedding:
 		return "everybody"
 	}
 	if len(named) > 0 && !slices.Contains(named, string(milestones.Couple)) {
-		return couple + ", with " + s.who(named)
+		return couple + ", with " + s.who(named...)
 	}
 	return couple
 }
@@ -80,7 +47,7 @@ func (s *sight) named(chosen []string, hiding bool) []option {
 	all := []option{{milestones.Everybody, "Everybody"}}
 	for _, part := range milestones.Parts {
 		if slices.ContainsFunc(s.plan.People, func(who milestones.Person) bool { return who.Part == part }) {
-			all = append(all, option{string(part), capital(allWords[string(part)])})
+			all = append(all, option{string(part), capital(feed.PartWords[part])})
 		}
 	}
 	var groups []string
@@ -96,7 +63,7 @@ func (s *sight) named(chosen []string, hiding bool) []option {
 	}
 	for _, name := range chosen {
 		if !slices.ContainsFunc(all, func(o option) bool { return o.Value == name }) {
-			all = append(all, option{name, capital(s.whoIs(name)) + " (nobody yet)"})
+			all = append(all, option{name, capital(s.who(name)) + " (nobody yet)"})
 		}
 	}
 	if me, ok := s.plan.Person(s.key); ok && hiding {
