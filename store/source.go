@@ -66,6 +66,41 @@ func (s *Store) AddSource(ctx context.Context, src Source, now time.Time) (name 
 	return name, replaced, err
 }
 
+// RewriteSource changes the table of the wedding's source called name, which
+// is a file, in one step; there is none before the first, and none is left
+// where nothing is left of it. What change fails with is returned; ErrUnknown
+// where the source is an address.
+func (s *Store) RewriteSource(ctx context.Context, wedding, name string, change func(table []byte) ([]byte, error), now time.Time) error {
+	return s.write(ctx, func(tx *sql.Tx) error {
+		doc, err := newest(ctx, tx, wedding)
+		if err != nil {
+			return err
+		}
+		var packed, table []byte
+		err = tx.QueryRowContext(ctx, "select body from source where wedding = ? and name = ? and address = ''", doc.Plan.ID, name).Scan(&packed)
+		switch {
+		case errors.Is(err, sql.ErrNoRows):
+		case err != nil:
+			return err
+		default:
+			if table, err = unpack(packed); err != nil {
+				return err
+			}
+		}
+		if table, err = change(table); err != nil {
+			return err
+		}
+		if len(table) == 0 {
+			_, err = tx.ExecContext(ctx, "delete from source where wedding = ? and name = ? and address = ''", doc.Plan.ID, name)
+			return err
+		}
+		return changeOne(tx.ExecContext(ctx, `insert into source (wedding, name, address, private, ordering, etag, modified, read_at, due_at, body)
+			values (?, ?, '', false, '', '', '', ?, '', ?)
+			on conflict (wedding, name) do update set read_at = excluded.read_at, body = excluded.body where address = ''`,
+			doc.Plan.ID, name, stamp(now), pack(table)))
+	})
+}
+
 // dueAgain is when a source is to be read again: a file never is.
 func dueAgain(src Source, at time.Time) string {
 	if src.Address == "" {

@@ -23,6 +23,8 @@ func (d *Desk) eventsRoutes(r chi.Router) {
 	r.Get("/events", d.answer(d.events))
 	r.Post("/events", d.answer(d.addFile))
 	r.Post("/events/address", d.answer(d.addAddress))
+	r.Post("/events/written", d.answer(d.addWritten))
+	r.Post("/events/written/take", d.answer(d.takeWritten))
 	r.Post("/events/order", d.answer(d.settleOrder))
 	r.Get("/events/{source}/remove", d.answer(d.sureRemove))
 	r.Post("/events/{source}/remove", d.answer(d.removeSource))
@@ -33,9 +35,8 @@ type eventsPage struct {
 	pageFrame
 	Sources []sourceRow
 	Added   string // the source that was just added
-	File    form
-	Address form
-	Years   string // of which events are shown
+	eventForms
+	Years string // of which events are shown
 }
 
 // sourceRow is one calendar or table.
@@ -44,27 +45,31 @@ type sourceRow struct {
 	From    string // where it is read, and when that was last done
 	Trouble string
 	Added   bool
+	Rows    []writtenRow // where they were written down here
 	sourceRead
 }
 
 // events answers GET of what is on in the city.
 func (d *Desk) events(w http.ResponseWriter, r *http.Request) error {
-	return d.showEvents(w, r, http.StatusOK, fileEvents(), addressEvents())
+	return d.showEvents(w, r, http.StatusOK, newEventForms())
 }
 
-func (d *Desk) showEvents(w http.ResponseWriter, r *http.Request, status int, file, address form) error {
+func (d *Desk) showEvents(w http.ResponseWriter, r *http.Request, status int, forms eventForms) error {
 	s := sightOf(r)
 	first, last := s.eventYears()
 	sources, read, err := d.sourcesRead(r.Context(), s, first, last)
 	if err != nil {
 		return err
 	}
-	p := eventsPage{pageFrame: newPageFrame(r, "In the city", "events"), File: file, Address: address, Added: r.URL.Query().Get("added")}
+	p := eventsPage{pageFrame: newPageFrame(r, "In the city", "events"), eventForms: forms, Added: r.URL.Query().Get("added")}
 	p.Sheets = append(p.Sheets, "weigh.css")
 	p.Years = fmt.Sprintf("%d to %d", first.Year, last.Year)
 	for _, src := range sources {
 		row := newSourceRow(src, s)
 		row.Added, row.sourceRead = src.Name == p.Added, read[src.Name]
+		if src.Name == writtenSource && src.Address == "" {
+			row.written(src.Body)
+		}
 		p.Sources = append(p.Sources, row)
 	}
 	return web.Show(w, r, status, eventsTemplate, p)
@@ -140,6 +145,9 @@ func freeName(wanted, address string, have []store.Source) string {
 		name := wanted
 		if n > 1 {
 			name = fmt.Sprintf("%s-%d", wanted, n)
+		}
+		if name == writtenSource {
+			continue
 		}
 		i := slices.IndexFunc(have, func(src store.Source) bool { return src.Name == name })
 		if i < 0 || have[i].Address == address {

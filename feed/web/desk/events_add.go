@@ -19,6 +19,11 @@ func takesEvents(r *http.Request) bool {
 	return err == nil && kind == "multipart/form-data" && strings.HasSuffix(r.URL.Path, "/events")
 }
 
+// eventForms are the ways to add public events.
+type eventForms struct{ File, Address, Write form }
+
+func newEventForms() eventForms { return eventForms{fileEvents(), addressEvents(), writeEvent()} }
+
 // fileEvents asks for a file of public events.
 func fileEvents() form {
 	return form{Lead: nothingRead, Fields: []field{
@@ -60,7 +65,9 @@ func (d *Desk) addFile(w http.ResponseWriter, r *http.Request) error {
 		fault = name + ": " + fault
 	}
 	f.fault("file", fault, "")
-	return d.showEvents(w, r, http.StatusUnprocessableEntity, f, addressEvents())
+	forms := newEventForms()
+	forms.File = f
+	return d.showEvents(w, r, http.StatusUnprocessableEntity, forms)
 }
 
 // sourceNameMost is how many bytes of a name are taken.
@@ -79,7 +86,9 @@ func (d *Desk) addAddress(w http.ResponseWriter, r *http.Request) error {
 		f := addressEvents()
 		f.Fields[0].Value = text
 		f.fault("address", fault, "")
-		return d.showEvents(w, r, http.StatusUnprocessableEntity, fileEvents(), f)
+		forms := newEventForms()
+		forms.Address = f
+		return d.showEvents(w, r, http.StatusUnprocessableEntity, forms)
 	}
 	address, err := fetch.Address(text)
 	if err != nil {

@@ -206,3 +206,35 @@ func TestEventsByAddress(t *testing.T) {
 	}
 	b.get(eventsPath, http.StatusOK).has("The last try to read it failed", "the server answers 500", "Regatta a")
 }
+
+// One event is written down by hand, counts, and is taken out again; a file of
+// that name does not take its place.
+func TestEventsByHand(t *testing.T) {
+	s := demoSite(t)
+	b := s.planner(t)
+	at := eventsPath + "/written"
+	p := b.post(at, http.StatusOK, url.Values{"what": {"Concert in the park"}, "from": {"2027-09-18"}, "where": {"Net Loft Park"}})
+	p.has("Added.", "Written down here", "Sat 18 Sep 2027: Concert in the park, Net Loft Park")
+	b.post(at, http.StatusOK, url.Values{"what": {"Regatta"}, "from": {"2027-06-12"}, "to": {"2027-06-13"}}).has("Sat 12 Jun 2027 to Sun 13 Jun 2027: Regatta")
+	b.get(weighPath+"/2027-09-18", http.StatusOK).has("Concert in the park", "Read in written-here, line 2.")
+	b.sends("written-here.csv", "", []byte("name,date\nFair,2027-06-19\n"), http.StatusOK).has("written-here-2", "Concert in the park")
+
+	typed := url.Values{"what": {""}, "from": {"2027-06-12"}, "to": {"2027-06-10"}, "where": {"Gull Field"}}
+	p = b.post(at, http.StatusUnprocessableEntity, typed)
+	p.has("Nothing was added.", "What is on: nothing is written here", "The last day: it is before the first day")
+	if p.form().Get("where") != "Gull Field" && !strings.Contains(p.Text, `value="Gull Field"`) {
+		t.Error("what was typed is gone")
+	}
+	b.post(at, http.StatusUnprocessableEntity, url.Values{"what": {strings.Repeat("x", 300)}, "from": {""}}).has("it is longer than 200 letters", "the day is missing")
+	b.post(at, http.StatusUnprocessableEntity, url.Values{"what": {"Fair"}, "from": {"0027-06-12"}}).has("it is not between 1900 and 2200")
+
+	for _, row := range []string{"Concert in the park,2027-09-18,,Net Loft Park,", "Regatta,2027-06-12,2027-06-13,,"} {
+		b.post(at+"/take", http.StatusOK, url.Values{"row": {row}}).lacks(row)
+	}
+	b.post(at+"/take", http.StatusOK, url.Values{"row": {"Regatta,2027-06-12,2027-06-13,,"}}) // it is gone already
+	b.get(weighPath+"/2027-09-18", http.StatusOK).lacks("Concert in the park")
+	sources, err := s.store.Sources(t.Context(), "maren-and-theo")
+	if err != nil || len(sources) != 1 || sources[0].Name != "written-here-2" {
+		t.Errorf("kept are %+v: %v", sources, err)
+	}
+}
