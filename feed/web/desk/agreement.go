@@ -156,6 +156,7 @@ func (d *Desk) changeAgreement(w http.ResponseWriter, r *http.Request) error {
 		}
 		sets = append(sets, more...)
 	}
+	f.stillToCome()
 	if f.bringsBack(f.s, f.sent); len(f.Faults) > 0 {
 		return again()
 	}
@@ -248,6 +249,8 @@ func (f *agreementForm) placed(one store.Fault) {
 	path := f.formPath(one.Path)
 	line := lineOf(path)
 	switch {
+	case f.inStep(path, one):
+		return
 	case f.has(path):
 	case f.has(path + "/says"):
 		path += "/says"
@@ -258,6 +261,7 @@ func (f *agreementForm) placed(one store.Fault) {
 		one = plainly(one, strings.TrimSpace(f.field(strings.TrimPrefix(says, f.base+"/")+"/says").Value))
 	}
 	if f.has(path) {
+		one = unkeyed(one)
 		f.fault(path, one.Says, one.Mend)
 		return
 	}

@@ -21,6 +21,7 @@ type agreementForm struct {
 	own   string                // the key that a new one gets
 	sent  url.Values            // nil where nothing was sent
 	lines map[milestones.List][]string
+	amiss map[stepField]string // what is wrong in the step that was pressed
 }
 
 // newAgreement is the base of an agreement that is not in the plan yet.

@@ -83,6 +83,11 @@ func (f *agreementForm) step(do, at, asks, label, press string) *step {
 	if do != "" && f.sent.Get("do") == do && st.On == "" {
 		st.Fault = "Write the day on which it was."
 	}
+	for _, part := range []string{"on", "sum", "given"} {
+		if says := f.amiss[stepAt(at, part)]; says != "" {
+			st.Fault = says
+		}
+	}
 	return st
 }
 

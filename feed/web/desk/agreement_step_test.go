@@ -3,6 +3,7 @@ package desk_test
 import (
 	"net/http"
 	"net/url"
+	"strings"
 	"testing"
 
 	"banns/milestones"
@@ -25,12 +26,12 @@ func TestStepsOfALine(t *testing.T) {
 		t.Errorf("the sum to be paid is %q", sum)
 	}
 	// What was typed beside is kept with it.
-	p = b.press(p, "paid pay/pay-2", url.Values{"step/pay/pay-2/on": {"2027-05-20"}, "agreements/catering/note": {"Ask about ice."}})
+	p = b.press(p, "paid pay/pay-2", url.Values{"step/pay/pay-2/on": {"2026-11-20"}, "agreements/catering/note": {"Ask about ice."}})
 	if p.URL.Fragment != "" && p.URL.Fragment != "line-pay-pay-2" {
 		t.Errorf("it leads to %s", p.URL)
 	}
-	p.has("Undo: paid on Thu 20 May 2027: $6,083.21")
-	if a := s.agreed(t, "catering"); a.Pay[1].Done.String() != "2027-05-20" || *a.Pay[1].Amount != 608321 || a.Note != "Ask about ice." {
+	p.has("Undo: paid on Fri 20 Nov 2026: $6,083.21")
+	if a := s.agreed(t, "catering"); a.Pay[1].Done.String() != "2026-11-20" || *a.Pay[1].Amount != 608321 || a.Note != "Ask about ice." {
 		t.Errorf("it is kept as %+v", a.Pay[1].Line)
 	}
 	p = b.press(p, "undo pay/pay-2", nil)
@@ -39,8 +40,8 @@ func TestStepsOfALine(t *testing.T) {
 	}
 	p = b.press(p, "done change/change-2", url.Values{"step/change/change-2/on": {"2026-11-20"}, "step/change/change-2/given": {"131"}})
 	p.has("Undo: given on Fri 20 Nov 2026: 131", "The price comes to $16,602.10.")
-	p = b.press(p, "came pay/pay-4", url.Values{"step/pay/pay-4/back/on": {"2027-10-01"}})
-	if a := s.agreed(t, "catering"); a.Pay[3].CameBack.String() != "2027-10-01" || !a.Pay[3].Done.IsZero() || a.Change[1].Given != 131 {
+	p = b.press(p, "came pay/pay-4", url.Values{"step/pay/pay-4/back/on": {"2026-11-23"}})
+	if a := s.agreed(t, "catering"); a.Pay[3].CameBack.String() != "2026-11-23" || !a.Pay[3].Done.IsZero() || a.Change[1].Given != 131 {
 		t.Errorf("it is kept as %+v and %+v", a.Pay[3].Line, a.Change[1].Line)
 	}
 	p = b.press(p, "stayed pay/pay-4", nil)
@@ -62,13 +63,13 @@ func TestStepsOfEqualPayments(t *testing.T) {
 	s := demoSite(t)
 	b := s.atDoor(t)
 	p := b.get(theAgreements+"/photography", http.StatusOK)
-	for n, on := range []string{"2027-02-18", "2027-03-18"} {
+	for n, on := range []string{"2026-11-18", "2026-11-19"} {
 		p = b.press(p, "paid pay/pay-2", url.Values{"step/pay/pay-2/on": {on}})
 		if a := s.agreed(t, "photography"); len(a.Pay[1].DoneParts) != n+1 || !a.Pay[1].Done.IsZero() || a.Pay[1].DoneParts[n].String() != on {
 			t.Fatalf("after %d it is %+v", n+1, a.Pay[1].Line)
 		}
 	}
-	p.has("Third of 6 paid on", "Undo: second of 6 paid on Thu 18 Mar 2027: $553.33")
+	p.has("Third of 6 paid on", "Undo: second of 6 paid on Thu 19 Nov 2026: $553.33")
 	p = b.press(p, "undo pay/pay-2", nil)
 	b.press(p, "undo pay/pay-2", nil)
 	if a := s.agreed(t, "photography"); len(a.Pay[1].DoneParts) != 0 || a.Pay[1].Amount != nil {
@@ -125,5 +126,36 @@ agreements:
 	b.press(paid, "undo pay/pay-1", nil)
 	if p := s.agreed(t, "hall").Pay[0]; p.Amount == nil || *p.Amount != 45500 || !p.Done.IsZero() {
 		t.Errorf("taken back, it is %+v", p)
+	}
+}
+
+// TestStepsThatCannotBe has each fault stand in the step that was pressed, and
+// in the list above the page, and nothing kept.
+func TestStepsThatCannotBe(t *testing.T) {
+	s := demoSite(t)
+	b := s.atDoor(t)
+	for _, row := range []struct {
+		do, field, value, says string
+	}{
+		{"paid pay/pay-2", "step/pay/pay-2/sum", "-5", "The sum: "},
+		{"paid pay/pay-2", "step/pay/pay-2/sum", "much", "The sum: "},
+		{"paid pay/pay-2", "step/pay/pay-2/on", "2027-05-20", "The day: Thu 20 May 2027 is still to come"},
+		{"came pay/pay-4", "step/pay/pay-4/back/on", "2027-10-01", "The day: Fri 1 Oct 2027 is still to come"},
+		{"done change/change-2", "step/change/change-2/given", "-3", "The number of guests: "},
+	} {
+		p := b.get(theAgreements+"/catering", http.StatusOK)
+		form := p.filled(url.Values{row.field: {row.value}})
+		form.Set("do", row.do)
+		p = b.post(theAgreements+"/catering", http.StatusUnprocessableEntity, form)
+		p.has(`href="#` + strings.ReplaceAll(row.field, "/", "-") + `"`)
+		if at := strings.Index(p.Text, `<p class="fault">`+row.says); at < 0 || strings.LastIndex(p.Text[:at], `<details open>`) < 0 {
+			t.Errorf("%s, %s: the step does not say %q", row.do, row.value, row.says)
+		}
+		if got := p.form().Get(row.field); got != row.value {
+			t.Errorf("%s: %q became %q", row.do, row.value, got)
+		}
+	}
+	if a := s.agreed(t, "catering"); !a.Pay[1].Done.IsZero() || a.Change[1].Given != 0 || !a.Pay[3].CameBack.IsZero() {
+		t.Errorf("it is kept as %+v", a)
 	}
 }

@@ -168,7 +168,22 @@ func TestQuoteHasNoStandingOfItsOwn(t *testing.T) {
 		t.Fatalf("it is kept as %+v", a)
 	}
 	b.post(addAgreement, http.StatusUnprocessableEntity, url.Values{"seen": {"2"}, "agreements/+/service": {"kites"}}).
-		has("With whom: with is missing")
+		has("With whom: nothing is written here")
+}
+
+// TestNothingIsMissingWhileALineIsUnread asks for no payment that stands there,
+// not understood yet.
+func TestNothingIsMissingWhileALineIsUnread(t *testing.T) {
+	s := demoSite(t)
+	b := s.atDoor(t)
+	form := b.get(addAgreement+"?service=kites", http.StatusOK).filled(url.Values{
+		"agreements/+/with": {"Kite Hire"}, "agreements/+/price": {"800"}, "agreements/+/pay/+1/says": {"100 on 2027-06-01"},
+		"agreements/+/pay/+2/says": {"the lot befor we fly"}})
+	p := b.post(addAgreement+"/read", http.StatusOK, form)
+	p.has("befor")
+	p.lacks("come to less than the price")
+	form.Set("agreements/+/pay/+2/says", "")
+	b.post(addAgreement+"/read", http.StatusOK, form).has("come to less than the price")
 }
 
 func TestLineThatIsNotUnderstood(t *testing.T) {

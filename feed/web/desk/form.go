@@ -217,15 +217,22 @@ func (f *form) wrong(s *sight, one store.Fault) {
 	if f.Fields[n].Kind == listKind {
 		one.Mend = strings.NewReplacer("[", "", "]", "").Replace(one.Mend)
 	}
-	key := one.Path[strings.LastIndex(one.Path, "/")+1:]
-	if one.Says == key+" is missing" {
-		one.Says = "nothing is written here"
-	}
+	one = unkeyed(one)
 	for _, other := range f.Fields {
 		key := other.Path[strings.LastIndex(other.Path, "/")+1:]
 		one.Mend = strings.ReplaceAll(one.Mend, " "+key+": ", " ")
 	}
 	f.fault(one.Path, one.Says, one.Mend)
+}
+
+// unkeyed is a fault without the key by which a plan file calls its field.
+func unkeyed(one store.Fault) store.Fault {
+	key := one.Path[strings.LastIndex(one.Path, "/")+1:]
+	if one.Says == key+" is missing" {
+		one.Says = "nothing is written here"
+	}
+	one.Mend = strings.ReplaceAll(one.Mend, " "+key+": ", " ")
+	return one
 }
 
 func (f *form) fault(path, says, mend string) {

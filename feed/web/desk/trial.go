@@ -188,10 +188,21 @@ func (t *trial) date(s *sight, key string) {
 		}
 	}
 	for _, q := range milestones.Questions(t.plan, t.closures) {
-		if q.Agreement == key && q.Open() {
+		if q.Agreement == key && q.Open() && !(q.Doubt == milestones.DoubtPaid && t.misses(key)) {
 			t.asked = append(t.asked, q)
 		}
 	}
+}
+
+// misses reports whether a payment or the price was not understood: what the
+// payments come to is not known then.
+func (t *trial) misses(key string) bool {
+	for path := range t.faults {
+		if base := "agreements/" + key; within(path, base+"/pay") || within(path, base+"/price") {
+			return true
+		}
+	}
+	return false
 }
 
 // term is the key of the line at a path.
