@@ -23,7 +23,15 @@ import (
 type hands struct {
 	t          *testing.T
 	ctx        context.Context
+	width      int64 // of the screen
 	keys, taps int
+}
+
+// newHands have a browser of their own, on a screen so wide.
+func newHands(t *testing.T, width int64) *hands {
+	h := &hands{t: t, ctx: browse.Start(t), width: width}
+	browse.Do(t, h.ctx, chromedp.EmulateViewport(width, 844))
+	return h
 }
 
 // write taps a field, and types into it.
@@ -109,6 +117,25 @@ func (h *hands) shows(says string) {
 	}
 }
 
+// link is the address of somebody's page, which stands on the page that it
+// leaves open.
+func (h *hands) link(who string) string {
+	h.t.Helper()
+	h.press("People")
+	h.press(who)
+	h.press("Their link")
+	return h.address()
+}
+
+// address is the one that the page has to be sent.
+func (h *hands) address() string {
+	h.t.Helper()
+	return browse.Tell[string](h.t, h.ctx, `document.getElementById("address").value`)
+}
+
+// calendarOf is the address of the calendar that goes with a page.
+func calendarOf(page string) string { return strings.Replace(page, "/p/", "/c/", 1) + ".ics" }
+
 // agreement writes down an agreement from its own page: what it is, and its
 // lines, by the list that they stand in.
 func (h *hands) agreement(facts map[string]string, lines [][2]string) {
@@ -152,11 +179,11 @@ func fromNothing(t *testing.T, width int64) {
 	c := start(t, "serve", "--listen", "127.0.0.1:0", "--today", "2026-11-25")
 	said := c.until(t, "/desk/in/")
 	door := regexp.MustCompile(`http\S+/desk/in/\S+`).FindString(said)
-	h := &hands{t: t, ctx: browse.Start(t)}
+	h := newHands(t, width)
 	if _, err := chromedp.Call(h.ctx, emulation.SetTimezoneOverride, emulation.SetTimezoneOverrideParams{TimezoneID: "America/Detroit"}); err != nil {
 		t.Fatal(err)
 	}
-	browse.Do(t, h.ctx, chromedp.EmulateViewport(width, 844), chromedp.Navigate(door))
+	browse.Do(t, h.ctx, chromedp.Navigate(door))
 	h.write("name", "Ida")
 	h.write("passphrase", "four plain words here")
 	h.press("Come in")
@@ -216,11 +243,7 @@ func fromNothing(t *testing.T, width int64) {
 		"Bea Lindqvist": {"2026-11-25 Pay The Net Loft $4,500.00", "2027-01-21 Last day to cancel The Net Loft for $2,700.00",
 			"2027-05-21 Last day to cancel The Net Loft for $5,400.00", "2027-07-20 Pay The Net Loft $4,500.00", "2027-09-18T16:30:00[America/Detroit] Maren and Theo: the wedding"},
 	} {
-		h.press("People")
-		h.press(who)
-		h.press("Their link")
-		page := browse.Tell[string](t, h.ctx, `document.getElementById("address").value`)
-		_, body := get(t, strings.Replace(page, "/p/", "/c/", 1)+".ics", "")
+		_, body := get(t, calendarOf(h.link(who)), "")
 		if faults := check.Calendar(body); faults != nil {
 			t.Errorf("the calendar of %s: %v", who, faults)
 		}

@@ -22,10 +22,20 @@ func (h *hands) everythingElse() {
 	h.countdown()
 	h.question()
 	h.money()
-	h.partner()
+	other := h.partner()
 	h.city()
 	h.moved()
 	h.paper()
+	h.caterers()
+	h.contractLink()
+	h.somebody()
+	h.linkRenewed()
+	h.arranged()
+	h.filtered()
+	h.month()
+	h.secondPlanner(other)
+	h.both(other)
+	h.endedFromAfar(other)
 	h.back()
 	h.signedOut()
 }
@@ -37,7 +47,7 @@ func (h *hands) more(says string) {
 	h.press(says)
 }
 
-// steps: a payment was paid, a headcount given, and the contract is kept.
+// steps: a payment was paid, a headcount settled, and the contract is kept.
 func (h *hands) steps() {
 	h.t.Helper()
 	h.press("Agreements")
@@ -103,8 +113,9 @@ func (h *hands) money() {
 	h.shows("Tern & Thread")
 }
 
-// partner: one of the couple comes in, and does not see what is hidden.
-func (h *hands) partner() {
+// partner: one of the couple comes in, and does not see what is hidden. The
+// browser is theirs.
+func (h *hands) partner() *hands {
 	h.t.Helper()
 	h.press("Dates")
 	h.press("First fitting")
@@ -115,18 +126,14 @@ func (h *hands) partner() {
 	h.press("Who can sign in here")
 	h.choose("whom", "Theo")
 	h.press("Make a link that works once")
-	link := browse.Tell[string](h.t, h.ctx, `document.getElementById("address").value`)
-
-	theo := &hands{t: h.t, ctx: browse.Start(h.t)}
-	browse.Do(h.t, theo.ctx, chromedp.Navigate(link))
-	theo.write("name", "Theo")
-	theo.write("passphrase", "other plain words there")
-	theo.press("Come in")
+	theo := newHands(h.t, h.width)
+	theo.comesIn(h.address(), "Theo", "other plain words there")
 	theo.press("Dates")
 	theo.shows("Rehearsal")
 	if text := browse.Tell[string](h.t, theo.ctx, `document.body.textContent`); strings.Contains(text, "First fitting") {
 		h.t.Errorf("Theo sees what is hidden from him: %s", text)
 	}
+	return theo
 }
 
 // city: what is on, which day, and a link that shows the days.
