@@ -54,7 +54,8 @@ func TestYou(t *testing.T) {
 	}
 	phone := onPhone()
 	p := b.get("/desk/me", http.StatusOK)
-	p.has("Safari on an iPhone", "A browser that does not say what it is (this one)", "Since Wed 25 Nov 2026, last used Wed 25 Nov 2026")
+	p.has("Safari on an iPhone", "A browser that does not say what it is (this one)", "Since Wed 25 Nov 2026, 09:00 UTC; last used Wed 25 Nov 2026",
+		"since Wed 25 Nov 2026, 09:00 UTC, this one</span>", "since Wed 25 Nov 2026, 09:00 UTC</span>")
 	b.post("/desk/me/end", http.StatusOK, url.Values{"session": {found(p.Text, `(?s)Safari on an iPhone.*?name="session" value="(\d+)"`)}}).lacks("Safari on an iPhone")
 	phone.get("/desk/me", http.StatusOK).has("Sign in")
 	b.get("/desk/me", http.StatusOK).has("(this one)")

@@ -41,7 +41,7 @@ func (d *Desk) showAccount(w http.ResponseWriter, r *http.Request, status int, f
 	}
 	p := accountPage{Frame: frame(r, "You"), Name: v.Name, Form: f, Kept: r.URL.Query().Has("kept"), Sealed: sealed}
 	for _, one := range all {
-		p.Sessions = append(p.Sessions, sessionRow{one.ID, deviceWords(one.Device), one.Began.Format("Mon 2 Jan 2006"), one.Seen.Format("Mon 2 Jan 2006"), one.ID == v.session})
+		p.Sessions = append(p.Sessions, sessionRow{one.ID, deviceWords(one.Device), one.Began.UTC().Format("Mon 2 Jan 2006, 15:04 UTC"), one.Seen.UTC().Format("Mon 2 Jan 2006"), one.ID == v.session})
 	}
 	return web.Show(w, r, status, accountTemplate, p)
 }
