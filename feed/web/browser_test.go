@@ -146,5 +146,6 @@ func TestAccessible(t *testing.T) {
 			browse.Tell[any](t, ctx, browse.Unfold)
 			browse.Accessible(t, ctx, script, view)
 		})
+		browse.ByKeyboard(t, ctx, url)
 	}
 }

@@ -50,6 +50,7 @@ func TestWeighInABrowser(t *testing.T) {
 				}
 			}
 		}
+		browse.ByKeyboard(t, ctx, path)
 	}
 	// Each verdict that is shown has one mark, and no other has it; the word
 	// stands beside it, and neither is cut off.
