@@ -83,8 +83,12 @@ func TestStandings(t *testing.T) {
 	on := func(day string) url.Values { return url.Values{"step/standing/on": {day}} }
 	p := b.press(b.get(theAgreements+"/film", http.StatusOK), "signed", on("2026-11-24"))
 	p.has("signed</strong> on Tue 24 Nov 2026", "Leaving today would cost $1,160.00 in all")
+	const print = atWedding + "paper/month?m=2027-08"
+	b.get(print, http.StatusOK).has("Pay Slow Kettle Films $1,740.00")
 	p = b.press(p, "ended", on("2026-11-25"))
-	p.has("ended</strong> on Wed 25 Nov 2026, signed on Tue 24 Nov 2026")
+	p.has("ended</strong> on Wed 25 Nov 2026, signed on Tue 24 Nov 2026", "Nothing of it has still to be done", "#m-withdrawn")
+	p.lacks(" to do<", " due soon<")
+	b.get(print, http.StatusOK).lacks("Slow Kettle Films")
 	if a := s.agreed(t, "film"); a.Standing != milestones.Ended || len(a.Dates) != 1 {
 		t.Errorf("it is kept as %+v", a)
 	}

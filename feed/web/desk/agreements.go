@@ -72,7 +72,7 @@ func nextOf(s *sight, key string, most int) []nextRow {
 	for i := range s.entries {
 		e := &s.entries[i]
 		state := e.StateOn(s.today)
-		if e.Agreement != key || e.Option() || state != milestones.Open && state != milestones.Overdue || len(all) == most {
+		if e.Agreement != key || !counts(e) || e.Option() || state != milestones.Open && state != milestones.Overdue || len(all) == most {
 			continue
 		}
 		one := nextRow{Day: e.Day(), What: shortly(e), Hidden: s.hiddenFrom(e)}

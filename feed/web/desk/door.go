@@ -44,15 +44,20 @@ func published(entries []feed.Entry) []feed.Published {
 	return all
 }
 
-// live are the entries that still count. Of what was replaced or has ended,
-// nobody does more than what is still owed.
+// live are the entries that still count.
 func (s *sight) live() []feed.Entry {
 	var all []feed.Entry
-	for _, e := range s.entries {
-		over := e.Standing == milestones.Replaced || e.Standing == milestones.Ended
-		if !over || e.Owed || e.Kind == milestones.KindRefund || !e.Done.IsZero() {
-			all = append(all, e)
+	for n := range s.entries {
+		if counts(&s.entries[n]) {
+			all = append(all, s.entries[n])
 		}
 	}
 	return all
+}
+
+// counts reports whether e still does. Of what was replaced or has ended,
+// nobody does more than what is still owed.
+func counts(e *feed.Entry) bool {
+	over := e.Standing == milestones.Replaced || e.Standing == milestones.Ended
+	return !over || e.Owed || e.Kind == milestones.KindRefund || !e.Done.IsZero()
 }

@@ -73,7 +73,7 @@ func (s *sight) onPaper(month string, hidden bool) sheet {
 		all.Parts = paperParts(plan)
 		return all
 	}
-	entries := slices.Clone(s.entries)
+	entries := s.live()
 	if !hidden {
 		entries, _, _ = s.leftOut(entries)
 	}
@@ -108,11 +108,11 @@ type paperEntry struct {
 // in which something stands.
 func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 	s := sightOf(r)
-	entries, all := s.entries, r.URL.Query().Has("all")
+	entries, all := s.live(), r.URL.Query().Has("all")
+	months := monthsOf(entries)
 	if !all {
-		entries, _, _ = s.leftOut(s.entries)
+		entries, _, _ = s.leftOut(entries)
 	}
-	months := monthsOf(s.entries)
 	asked := r.URL.Query().Get("m")
 	if asked == "" {
 		asked = s.today.String()[:len("2027-08")]
@@ -142,7 +142,7 @@ func (d *Desk) paperMonth(w http.ResponseWriter, r *http.Request) error {
 
 // told says what of the month is hidden from anybody.
 func (p *paperMonthPage) told(s *sight, month string) {
-	_, n, from := s.leftOut(slices.DeleteFunc(slices.Clone(s.entries), func(e feed.Entry) bool { return monthOf(&e) != month }))
+	_, n, from := s.leftOut(slices.DeleteFunc(s.live(), func(e feed.Entry) bool { return monthOf(&e) != month }))
 	if n == 0 {
 		return
 	}

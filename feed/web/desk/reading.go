@@ -131,6 +131,8 @@ func (f *agreementForm) result(t trial, e *feed.Entry) result {
 		r.Sum = e.Currency.Range(e.Amount)
 	}
 	switch {
+	case !counts(e):
+		r.Mark, r.Word = "withdrawn", "withdrawn"
 	case e.Date.IsZero() && e.Done.IsZero():
 		r.Word = "no day yet"
 	default:
