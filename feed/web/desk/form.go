@@ -39,7 +39,7 @@ type field struct {
 	Theirs  *string // what another editor has made of it meanwhile
 	Folded  bool    // of many: folded up while none is ticked
 	Dated   bool    // of days in a list: they are read back beside it, with their weekdays
-	Above   bool    // faults of what the place is part of stand beside it too
+	Above   bool    // what is wrong with all that the place is part of stands beside it
 	Must    bool    // a browser sends nothing while it is empty
 	Fill    string  // what a browser may fill in by itself (HTML, autocomplete)
 	Least   int     // of a passphrase that is chosen: how long it is at least
@@ -259,16 +259,21 @@ func (f *form) missing(path, says, mend string) {
 	}
 }
 
-// of is which of the fields asks for a place of the plan, or -1.
+// of is which of the fields asks for a place of the plan, or -1. Of several
+// that ask for a part of it, it is the first that is filled in.
 func (f *form) of(path string) int {
 	n := slices.IndexFunc(f.Fields, func(one field) bool {
 		rest, under := strings.CutPrefix(path, one.Path)
 		return under && (rest == "" || rest[0] == '/' || rest[0] == '[')
 	})
-	if n < 0 {
-		n = slices.IndexFunc(f.Fields, func(one field) bool { return one.Above && strings.HasPrefix(one.Path, path+"/") })
+	if n >= 0 {
+		return n
 	}
-	return n
+	above := func(one field) bool { return one.Above && strings.HasPrefix(one.Path, path+"/") }
+	if n = slices.IndexFunc(f.Fields, func(one field) bool { return above(one) && one.Value != "" }); n >= 0 {
+		return n
+	}
+	return slices.IndexFunc(f.Fields, above)
 }
 
 func (f *form) overlap(s *sight, o store.Overlap) {

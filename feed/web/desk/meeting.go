@@ -99,7 +99,7 @@ func (m meetings) form(s *sight, key string) form {
 	asked, hidden := s.doc.At(at+"for"), s.doc.At(at+"hide from")
 	fields := slices.Concat([]field{
 		{Path: at + "what", Label: "What it is", Hint: "Everybody who is asked reads it. Such as: " + m.Like},
-		{Path: at + "on", Label: "The day", Kind: dateKind, Hint: "Where it is a day of the calendar"},
+		{Path: at + "on", Label: "The day", Kind: dateKind, Hint: "Where it is a day of the calendar", Above: true},
 		{Path: at + "when", Label: "Or the day in words", Hint: "Where it moves with something else: 1 day before the wedding, the Thursday before the wedding, 2 weeks after menu tasting", Above: true},
 		{Path: at + "at", Label: "From", Kind: timeKind},
 		{Path: at + "until", Label: "Until", Kind: timeKind},

@@ -58,8 +58,8 @@ func TestFaultsOfAMeeting(t *testing.T) {
 	const path, at = demoDesk + "appointments/tasting", "appointments/tasting/"
 	for _, r := range []struct{ field, value, says, beside string }{
 		{"when", "1 day before the weding", `nothing here is called "weding"`, "when"},
-		{"when", "1 day before the wedding", "its day is given twice", "when"},
-		{"on", "", "the day is missing", "when"},
+		{"when", "1 day before the wedding", "its day is given twice", "on"},
+		{"on", "", "the day is missing", "on"},
 		{"what", "", "what", "what"},
 		{"at", "", "there is an end and no beginning", "until"},
 	} {
@@ -93,7 +93,7 @@ func TestAddAnAppointment(t *testing.T) {
 	form.Set(at+"place/at", "44.76, -85.62")
 	form[at+"for"] = []string{"", "bea", "readers"}
 	p := b.post(path, http.StatusUnprocessableEntity, form)
-	p.has("the day is missing", `href="#appointments-new--when"`, `value="Visit to the mill"`)
+	p.has("The day: the day is missing", `href="#appointments-new--on"`, `value="Visit to the mill"`)
 	form = p.form()
 	if got := form[at+"for"]; !slices.Equal(got, []string{"", "readers", "bea"}) {
 		t.Errorf("ticked are %v", got)
