@@ -25,6 +25,7 @@ type linkPage struct {
 	Name    string
 	You     bool
 	Open    bool // there is a link that holds
+	Renewed bool // it was made a moment ago
 	Handing handing
 }
 
@@ -47,7 +48,7 @@ func (d *Desk) link(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := linkPage{pageFrame: newPageFrame(r, "The link of "+who.Name, "people"), Key: who.Key, Name: who.Name, You: who.Key == s.key}
+	p := linkPage{pageFrame: newPageFrame(r, "The link of "+who.Name, "people"), Key: who.Key, Name: who.Name, You: who.Key == s.key, Renewed: r.URL.Query().Has("renewed")}
 	p.Scripts = append(p.Scripts, "copy.js")
 	if token := tokens[who.ID()]; token != "" {
 		if err := d.fill(r, &p, who, token); err != nil {
@@ -129,7 +130,7 @@ func (d *Desk) reissue(w http.ResponseWriter, r *http.Request) error {
 	if err := d.Store.Revoke(r.Context(), s.ID, who.Key, true, d.Now()); err != nil {
 		return err
 	}
-	return goTo(w, r, s.at("people/"+who.Key+"/link"))
+	return goTo(w, r, s.at("people/"+who.Key+"/link?renewed"))
 }
 
 // sureClose answers GET of the end of somebody's link.

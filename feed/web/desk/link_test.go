@@ -42,7 +42,8 @@ func TestLink(t *testing.T) {
 	if fresh == old || fresh == "" {
 		t.Fatalf("the new link is %q, after %q", fresh, old)
 	}
-	p.has(fresh)
+	p.has(fresh, "This is the new link.")
+	b.get(at, http.StatusOK).lacks("This is the new link.")
 	p.lacks(old)
 	b.get(at+"/close", http.StatusOK).has("keeps what it copied")
 	b.post(at+"/close", http.StatusOK, nil).has("it was closed", "Make a new link")
