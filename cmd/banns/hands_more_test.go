@@ -36,7 +36,7 @@ func (h *hands) caterers() {
 
 	h.open("Another took over, or it ended")
 	h.press("Ended: it was left")
-	h.shows("ended on Wed 25 Nov 2026, signed on Wed 25 Nov 2026")
+	h.shows("ended on Wed 25 Nov 2026, signed on Wed 25 Nov 2026 Nothing of it has still to be done")
 	h.hears(calendar, "2027-09-03 Pay Plum and Rye $11,400.00", false)
 	h.open("It holds after all")
 	h.press("Undo: it holds")
@@ -128,6 +128,7 @@ func (h *hands) linkRenewed() {
 	answer(old, http.StatusOK)
 	h.press("Make a new link")
 	h.press("Make a new link")
+	h.shows("This is the new link.")
 	renewed := h.address()
 	answer(old, http.StatusGone)
 	answer(renewed, http.StatusOK)
@@ -151,7 +152,7 @@ func (h *hands) arranged() {
 	h.tick(form+"for", "Group: readers")
 	h.answers("Save", http.StatusUnprocessableEntity)
 	h.shows("Nothing was saved yet. What you typed is still here.")
-	if !browse.Tell[bool](h.t, h.ctx, `(a => /the day is missing/.test(a.textContent) && /the day is missing/.test(document.querySelector(a.hash).closest(".field").querySelector(".fault").textContent))(document.querySelector("#faults a"))`) {
+	if !browse.Tell[bool](h.t, h.ctx, `(a => /The day: the day is missing/.test(a.textContent) && /the day is missing/.test(document.querySelector(a.hash).closest(".field").querySelector(".fault").textContent))(document.querySelector("#faults a"))`) {
 		h.t.Errorf("what is missing is not said above and beside its field: %s", browse.Tell[string](h.t, h.ctx, `document.querySelector("main").innerText`))
 	}
 	for field, want := range map[string]string{"what": "Reading aloud", "at": "18:00", "until": "19:00"} {
