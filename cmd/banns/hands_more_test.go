@@ -34,7 +34,7 @@ func (h *hands) caterers() {
 	h.press("Undo: given on Wed 25 Nov 2026: 104")
 	h.shows("Pay $11,400.00")
 
-	h.open("Another took over, or it ended")
+	h.open("Another took over, it ended, or it was signed on another day")
 	h.press("Ended: it was left")
 	h.shows("ended on Wed 25 Nov 2026, signed on Wed 25 Nov 2026 Nothing of it has still to be done")
 	h.hears(calendar, "2027-09-03 Pay Plum and Rye $11,400.00", false)
@@ -45,7 +45,7 @@ func (h *hands) caterers() {
 
 	h.press("Agreements")
 	h.press("Hollow Oak Table")
-	h.open("Another took over, or it ended")
+	h.open("Another took over, it ended, or it was signed on another day")
 	h.press("Replaced: another took over")
 	h.shows("replaced on Wed 25 Nov 2026, signed on Wed 25 Nov 2026")
 	h.hears(calendar, "2027-09-03 Pay Hollow Oak Table $8,212.50", false)
