@@ -39,6 +39,7 @@ var mustWrite = map[string]string{
 	"/w/{wedding}/weigh/shortlist":               "/w/{wedding}/weigh",
 	"/w/{wedding}/events":                        "",
 	"/w/{wedding}/events/address":                "/w/{wedding}/events",
+	"/w/{wedding}/events/written":                "/w/{wedding}/events",
 }
 
 // mayBeEmpty are the others: buttons, what may be left out, and what is read
@@ -51,7 +52,7 @@ var mayBeEmpty = []string{
 	"/w/{wedding}/add/agreement/read", "/w/{wedding}/agreements/{agreement}/read", "/w/{wedding}/agreements/{agreement}/copies/{copy}",
 	"/w/{wedding}/admits/uninvite", "/w/{wedding}/admits/{account}/dismiss", "/w/{wedding}/history/{version}/back",
 	"/w/{wedding}/weigh/share", "/w/{wedding}/weigh/share/close", "/w/{wedding}/weigh/{day}/settle",
-	"/w/{wedding}/events/order", "/w/{wedding}/events/{source}/remove",
+	"/w/{wedding}/events/order", "/w/{wedding}/events/written/take", "/w/{wedding}/events/{source}/remove",
 }
 
 // Every form that is sent with nothing in it says so above, and beside each
