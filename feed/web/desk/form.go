@@ -214,8 +214,11 @@ func (f *form) wrong(s *sight, one store.Fault) {
 		f.Faults = append(f.Faults, fault{Says: s.elsewhere(one) + one.Says})
 		return
 	}
-	if f.Fields[n].Kind == listKind {
+	switch asked := f.Fields[n]; {
+	case asked.Kind == listKind:
 		one.Mend = strings.NewReplacer("[", "", "]", "").Replace(one.Mend)
+	case asked.Kind == dateKind && asked.Value == "": // it takes no words
+		one.Mend = "choose the day"
 	}
 	one = unkeyed(one)
 	for _, other := range f.Fields {

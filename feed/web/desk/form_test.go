@@ -36,7 +36,7 @@ func TestFormsSpeakOfNoPlanFile(t *testing.T) {
 		lacks []string
 	}{
 		{url.Values{"appointments/priya-fitting/what": {""}}, "nothing is written here; write for instance First fitting", []string{"what is missing", "what: "}},
-		{url.Values{"appointments/priya-fitting/on": {""}, "appointments/priya-fitting/when": {""}}, "the day is missing; write 2027-07-10, or 1 day before the wedding", []string{"when: ", "on: "}},
+		{url.Values{"appointments/priya-fitting/on": {""}, "appointments/priya-fitting/when": {""}}, "the day is missing; choose the day", []string{"when: ", "on: ", "2027-07-10, or"}},
 		{url.Values{"appointments/priya-fitting/when": {"2 days before the wedding"}}, "its day is given twice, as a date and in words", []string{"on and when"}},
 		{url.Values{"appointments/priya-fitting/at": {""}, "appointments/priya-fitting/until": {"12:00"}}, "there is an end and no beginning; write \"17:30\" too", []string{"at: "}},
 		{url.Values{"appointments/priya-fitting/on": {""}, "appointments/priya-fitting/when": {"2 days before the wedding by 10:00"}}, "one in the words of its day and one of its own", []string{"under at"}},
