@@ -22,6 +22,9 @@ type Daylight struct {
 	Up      bool      // without a sunset: the sun stays up; otherwise it stays down
 
 	zone *time.Location
+	lat  float64
+	noon time.Time // mean noon
+	high sun       // at noon
 }
 
 // Sun works out the daylight of a day at a latitude (-90 to 90 degrees, north
@@ -29,19 +32,24 @@ type Daylight struct {
 // the NOAA Solar Calculator: to a minute between 72 degrees north and south,
 // and to ten beyond. Its error tells what is out of range.
 func Sun(day milestones.Date, lat, lon float64, zone *time.Location) (Daylight, error) {
+	light, err := byHorizon(day, lat, lon, zone)
+	if err == nil {
+		light.twilight()
+	}
+	return light, err
+}
+
+func (d *Daylight) twilight() { d.Dawn, d.Dusk = d.crossing(civil, -1), d.crossing(civil, +1) }
+
+// byHorizon is Sun without its twilight.
+func byHorizon(day milestones.Date, lat, lon float64, zone *time.Location) (Daylight, error) {
 	if !(math.Abs(lat) <= 90) || !(math.Abs(lon) <= 180) {
 		return Daylight{}, fmt.Errorf("%v, %v is no place: latitudes run from -90 to 90 degrees, longitudes from -180 to 180", lat, lon)
 	}
 	noon := meanNoon(day, lon, zone)
-	light := Daylight{
-		Day:     day,
-		Dawn:    crossing(noon, lat, civil, -1).In(zone),
-		Sunrise: crossing(noon, lat, horizon, -1).In(zone),
-		Sunset:  crossing(noon, lat, horizon, +1).In(zone),
-		Dusk:    crossing(noon, lat, civil, +1).In(zone),
-		zone:    zone,
-	}
-	light.Up = light.Sunset.IsZero() && math.Abs(lat-sunAt(noon).declination) < horizon
+	light := Daylight{Day: day, zone: zone, lat: lat, noon: noon, high: sunAt(noon)}
+	light.Sunrise, light.Sunset = light.crossing(horizon, -1), light.crossing(horizon, +1)
+	light.Up = light.Sunset.IsZero() && math.Abs(lat-light.high.declination) < horizon
 	return light, nil
 }
 
@@ -56,20 +64,25 @@ func meanNoon(day milestones.Date, lon float64, zone *time.Location) time.Time {
 }
 
 // crossing is when the sun comes to a zenith before (side -1) or after (side
-// +1) a mean noon, to the minute; zero where it does not. The sun moves on in
-// the meantime, so its place is taken anew at each better guess.
-func crossing(noon time.Time, lat, zenith, side float64) time.Time {
-	at := noon
-	for range 4 {
-		s := sunAt(at)
-		angle, ok := s.hourAngle(lat, zenith)
+// +1) mean noon, to the minute; zero where it does not. The sun moves on in the
+// meantime, so its place is taken anew at each better guess.
+func (d *Daylight) crossing(zenith, side float64) time.Time {
+	s, at := d.high, d.noon
+	for n := range guesses {
+		if n > 0 {
+			s = sunAt(at)
+		}
+		angle, ok := s.hourAngle(d.lat, zenith)
 		if !ok {
 			return time.Time{}
 		}
-		at = noon.Add(minutes(side*4*angle - s.ahead))
+		at = d.noon.Add(minutes(side*4*angle - s.ahead))
 	}
-	return at.Round(time.Minute)
+	return at.Round(time.Minute).In(d.zone)
 }
+
+// guesses are how many it takes to be right to the second.
+const guesses = 4
 
 func minutes(n float64) time.Duration { return time.Duration(n * float64(time.Minute)) }
 
@@ -139,13 +152,21 @@ const (
 	byNight = "in the dark"
 )
 
+// sunny reports whether the sun is up at t.
+func (d Daylight) sunny(t time.Time) bool {
+	return d.Sunset.IsZero() && d.Up || !d.Sunset.IsZero() && between(t, d.Sunrise, d.Sunset)
+}
+
+// between reports whether t is from one moment to another; a missing from is
+// long ago.
+func between(t, from, to time.Time) bool { return !t.Before(from) && !t.After(to) }
+
 // at is the light at t.
 func (d Daylight) at(t time.Time) string {
-	between := func(from, to time.Time) bool { return !t.Before(from) && !t.After(to) } // a missing from is long ago
 	switch {
-	case d.Sunset.IsZero() && d.Up, !d.Sunset.IsZero() && between(d.Sunrise, d.Sunset):
+	case d.sunny(t):
 		return byDay
-	case !d.Sunset.IsZero() && d.Dusk.IsZero(), between(d.Dawn, d.Dusk):
+	case !d.Sunset.IsZero() && d.Dusk.IsZero(), between(t, d.Dawn, d.Dusk):
 		return byDusk
 	}
 	return byNight

@@ -9,10 +9,11 @@ import (
 	"banns/milestones"
 )
 
-// own is what the plan itself says against a day, and for it.
-func (s *Scales) own(day milestones.Date) (against []Clash, pro []string) {
-	for _, part := range []func(milestones.Date) ([]Clash, string){s.past, s.agreed, s.away, s.dates, s.light} {
-		clashes, says := part(day)
+// own is what the plan itself says against a day, and for it. What is not told
+// has its severities, and nobody is to read its words.
+func (s *Scales) own(day milestones.Date, told bool) (against []Clash, pro []string) {
+	for _, part := range []func(milestones.Date, bool) ([]Clash, string){s.past, s.agreed, s.away, s.dates, s.light} {
+		clashes, says := part(day, told)
 		against = append(against, clashes...)
 		if says != "" {
 			pro = append(pro, says)
@@ -22,7 +23,7 @@ func (s *Scales) own(day milestones.Date) (against []Clash, pro []string) {
 }
 
 // past is a day that is over.
-func (s *Scales) past(day milestones.Date) (all []Clash, pro string) {
+func (s *Scales) past(day milestones.Date, _ bool) (all []Clash, pro string) {
 	if !day.Before(s.Today) {
 		return nil, ""
 	}
@@ -32,7 +33,7 @@ func (s *Scales) past(day milestones.Date) (all []Clash, pro string) {
 
 // agreed is whether agreements count from the day as the plan stands. Whether
 // their vendors know of it the plan does not say: it may have moved since.
-func (s *Scales) agreed(day milestones.Date) (all []Clash, pro string) {
+func (s *Scales) agreed(day milestones.Date, _ bool) (all []Clash, pro string) {
 	if day != s.plan.Wedding.Date || s.Outside {
 		return nil, ""
 	}
@@ -62,7 +63,7 @@ var needed = map[milestones.Part]Severity{
 }
 
 // away is who cannot be there, or not the day before.
-func (s *Scales) away(day milestones.Date) (all []Clash, pro string) {
+func (s *Scales) away(day milestones.Date, _ bool) (all []Clash, pro string) {
 	for _, a := range s.plan.Away {
 		who, ok := s.plan.Person(a.Who)
 		if !ok {
@@ -128,14 +129,23 @@ const ceremonyMinutes = 90
 
 // light is how the ceremony stands to the sunset, where its place is known;
 // where its hour is not, when the sun sets.
-func (s *Scales) light(day milestones.Date) (all []Clash, pro string) {
+func (s *Scales) light(day milestones.Date, told bool) (all []Clash, pro string) {
 	if s.place.At == nil {
 		return nil, ""
 	}
-	sun, err := Sun(day, s.place.At[0], s.place.At[1], s.plan.Wedding.Location())
+	sun, err := byHorizon(day, s.place.At[0], s.place.At[1], s.plan.Wedding.Location())
 	if err != nil { // no place on earth
 		return nil, ""
 	}
+	var begins, ends time.Time
+	if s.start != nil {
+		begins = s.start.On(day, sun.zone)
+		ends = begins.Add(ceremonyMinutes * time.Minute)
+		if !told && sun.sunny(begins) && sun.sunny(ends) { // as on most days
+			return nil, "The sun is up."
+		}
+	}
+	sun.twilight()
 	c := Clash{Event: Event{What: "the light", From: day, To: day, Status: Computed}, Effect: Light, Severity: Slight}
 	if s.start == nil {
 		c.Says = capital(sun.String()) + "."
@@ -145,12 +155,11 @@ func (s *Scales) light(day milestones.Date) (all []Clash, pro string) {
 		return nil, c.Says
 	}
 	c.Says = capital(sun.Against(*s.start, nil)) + "."
-	begins := s.start.On(day, sun.zone)
 	switch {
 	case sun.at(begins) == byNight:
 		c.Severity = Noticeable
 		c.Says += " It needs lamps, and so do the pictures."
-	case sun.at(begins.Add(ceremonyMinutes*time.Minute)) == byDay:
+	case sun.at(ends) == byDay:
 		return nil, c.Says
 	default:
 		c.Says += " The pictures after it want light."

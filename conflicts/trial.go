@@ -9,15 +9,20 @@ import (
 )
 
 // dates is how the plan's own dates come out if the wedding is on that day.
-func (s *Scales) dates(day milestones.Date) (all []Clash, pro string) {
+func (s *Scales) dates(day milestones.Date, told bool) (all []Clash, pro string) {
 	plan, moved := s.trial(day)
-	var late, shut []milestones.Item
-	for _, i := range milestones.Schedule(plan, s.closures) {
-		switch {
+	work := milestones.Dates
+	if told {
+		work = milestones.Schedule
+	}
+	items := work(plan, s.closures)
+	var late, shut []*milestones.Item
+	for n := range items {
+		switch i := &items[n]; {
 		case !i.Done.IsZero() || s.hidden(i.Hide):
 		case i.LateBy != nil && *i.LateBy > 0:
 			late = append(late, i)
-		case i.Deadline() && day.DaysSince(i.Date) <= runUp && s.onHoliday(&i):
+		case i.Deadline() && day.DaysSince(i.Date) <= runUp && s.onHoliday(i):
 			shut = append(shut, i)
 		}
 	}
@@ -103,7 +108,7 @@ func (s *Scales) fixedDates() map[string]milestones.Date {
 	for n := range 2 {
 		plan := *s.plan
 		plan.Wedding.Date = s.from.AddDays(n * apart)
-		for _, i := range milestones.Schedule(&plan, s.closures) {
+		for _, i := range milestones.Dates(&plan, s.closures) {
 			if n == 1 && on[i.ID] != i.Date {
 				delete(on, i.ID)
 			} else if n == 0 {
@@ -118,7 +123,7 @@ func (s *Scales) fixedDates() map[string]milestones.Date {
 // is serious: common practice.
 const tight = 7
 
-func (s *Scales) lateClash(day milestones.Date, late []milestones.Item) Clash {
+func (s *Scales) lateClash(day milestones.Date, late []*milestones.Item) Clash {
 	worst := late[0]
 	for _, i := range late {
 		if *i.LateBy > *worst.LateBy {
@@ -169,7 +174,7 @@ func (s *Scales) movedClash(day milestones.Date, moved []booked) Clash {
 }
 
 // shutClash is what would be due on a holiday.
-func shutClash(day milestones.Date, shut []milestones.Item) Clash {
+func shutClash(day milestones.Date, shut []*milestones.Item) Clash {
 	first := shut[0]
 	says := fmt.Sprintf("%s would fall on %s, %s; act by %s.", first.Title, first.Shut, first.Date.Words(), first.ActBy.Words())
 	if n := len(shut) - 1; n > 0 {

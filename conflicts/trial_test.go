@@ -10,7 +10,7 @@ import (
 )
 
 // read is a plan whose phrases are read.
-func read(t *testing.T, p *milestones.Plan) *milestones.Plan {
+func read(t testing.TB, p *milestones.Plan) *milestones.Plan {
 	t.Helper()
 	if faults, _ := p.Read(); len(faults) > 0 {
 		t.Fatal(faults)
@@ -20,7 +20,7 @@ func read(t *testing.T, p *milestones.Plan) *milestones.Plan {
 
 // planned is the lake town's wedding on aSaturday, with one of each: a signed
 // vendor, a fitting that has a day of its own, and somebody away.
-func planned(t *testing.T) *milestones.Plan {
+func planned(t testing.TB) *milestones.Plan {
 	p := lakeTown()
 	p.Wedding.Date = aSaturday
 	p.People = append(p.People, milestones.Person{Key: "theo", Name: "Theo", Part: milestones.Couple})
@@ -145,22 +145,22 @@ func TestLight(t *testing.T) {
 // How late the countdown would be: by more than tight it is serious. Who is
 // outside learns that, and nothing of what it is.
 func TestLateClash(t *testing.T) {
-	step := func(title string, late int) milestones.Item {
-		return milestones.Item{Title: title, LateBy: &late, Aim: &milestones.Aim{Late: "What would give: a day."}}
+	step := func(title string, late int) *milestones.Item {
+		return &milestones.Item{Title: title, LateBy: &late, Aim: &milestones.Aim{Late: "What would give: a day."}}
 	}
 	for _, row := range []struct {
-		late    []milestones.Item
+		late    []*milestones.Item
 		outside bool
 		want    Severity
 		says    string
 		note    string
 	}{
-		{[]milestones.Item{step("Order the cake", 1)}, false, Noticeable, `"Order the cake" would come 1 day too late.`, "What would give: a day."},
-		{[]milestones.Item{step("Order the cake", tight)}, false, Noticeable, `"Order the cake" would come 7 days too late.`, "What would give: a day."},
-		{[]milestones.Item{step("Order the cake", tight+1)}, false, Serious, `"Order the cake" would come 8 days too late.`, "What would give: a day."},
-		{[]milestones.Item{step("Order the cake", 1), step("Choose rings", 9), step("Print", 2)}, false, Serious, `"Choose rings" would come 9 days too late, and 2 more steps of the countdown would be late too.`, "What would give: a day."},
-		{[]milestones.Item{step("Order the cake", tight)}, true, Noticeable, "The preparations could not all be done in time.", ""},
-		{[]milestones.Item{step("Order the cake", tight+1)}, true, Serious, "The preparations could not all be done in time.", ""},
+		{[]*milestones.Item{step("Order the cake", 1)}, false, Noticeable, `"Order the cake" would come 1 day too late.`, "What would give: a day."},
+		{[]*milestones.Item{step("Order the cake", tight)}, false, Noticeable, `"Order the cake" would come 7 days too late.`, "What would give: a day."},
+		{[]*milestones.Item{step("Order the cake", tight+1)}, false, Serious, `"Order the cake" would come 8 days too late.`, "What would give: a day."},
+		{[]*milestones.Item{step("Order the cake", 1), step("Choose rings", 9), step("Print", 2)}, false, Serious, `"Choose rings" would come 9 days too late, and 2 more steps of the countdown would be late too.`, "What would give: a day."},
+		{[]*milestones.Item{step("Order the cake", tight)}, true, Noticeable, "The preparations could not all be done in time.", ""},
+		{[]*milestones.Item{step("Order the cake", tight+1)}, true, Serious, "The preparations could not all be done in time.", ""},
 	} {
 		s := &Scales{Outside: row.outside}
 		c := s.lateClash(aSaturday, row.late)
@@ -294,5 +294,30 @@ func TestCautionsOfScales(t *testing.T) {
 	w.Place.At, w.Region = nil, ""
 	if got := all(nil, "no region is given"); !strings.Contains(got, "no latitude and longitude") || !strings.Contains(got, "No region is given, so public holidays") || strings.Contains(got, "guess") {
 		t.Errorf("they are\n%s", got)
+	}
+}
+
+// What a day is ranked by, of the plan's own, is reckoned without the words
+// that it is told in: it has to come to the same, whoever reads it, on days
+// with and without light, before and after what is booked.
+func TestRankedAsTold(t *testing.T) {
+	us, _ := ClosuresFor("US")
+	for _, start := range []*milestones.Clock{nil, {Hour: 6, Minute: 30}, {Hour: 16, Minute: 30}, {Hour: 18}, {Hour: 21}} {
+		p := planned(t)
+		p.Wedding.Start = start
+		for who := range 3 {
+			s := NewScales(p, us, nil, d(2027, 1, 1), d(2028, 6, 30))
+			s.Today, s.Outside = d(2027, 1, 10), who == 1
+			if who == 2 {
+				s.Hidden = func(from []string) bool { return slices.Contains(from, "theo") }
+			}
+			for day := d(2027, 1, 1); day.Before(d(2028, 7, 1)); day = day.AddDays(3) {
+				short, pro := s.own(day, false)
+				told, speaks := s.own(day, true)
+				if !slices.EqualFunc(short, told, func(a, b Clash) bool { return a.Severity == b.Severity && a.Status == b.Status }) || len(pro) != len(speaks) {
+					t.Fatalf("%s at %v is ranked by %v %q, and told as %v %q", day.Words(), start, short, pro, told, speaks)
+				}
+			}
+		}
 	}
 }

@@ -41,17 +41,16 @@ func (c Candidate) Compare(o Candidate) int {
 	return cmp.Or(c.tally.compare(o.tally), cmp.Compare(o.pro, c.pro), c.Date.Compare(o.Date))
 }
 
-// Rank compares days, and returns the best of them first, without what of the
-// city speaks for or against each: telling that costs more than knowing how
-// much it is. Days outside the stretch of the scales are weighed without
-// public events.
+// Rank compares days, and returns the best of them first, without what speaks
+// for or against each: telling that costs more than knowing how much it is.
+// Days outside the stretch of the scales are weighed without public events.
 func (s *Scales) Rank(days []milestones.Date) []Candidate {
 	all := make([]Candidate, 0, len(days))
 	for _, day := range days {
 		c := Candidate{Date: day, tally: s.tallyOf(day)}
-		c.Clashes, c.SpeaksFor = s.own(day)
-		c.pro = len(c.SpeaksFor)
-		for _, k := range c.Clashes {
+		against, pro := s.own(day, false)
+		c.pro = len(pro)
+		for _, k := range against {
 			c.tally[class(k.Severity, k.Status)]++
 		}
 		c.Verdict = c.tally.verdict()
@@ -70,9 +69,10 @@ func (s *Scales) Weigh(days []milestones.Date, top int) []Candidate {
 	}
 	for n := range all {
 		c := &all[n]
-		c.Clashes = append(c.Clashes, s.public(c.Date)...)
+		against, pro := s.own(c.Date, true)
+		c.Clashes = append(against, s.public(c.Date)...)
 		slices.SortFunc(c.Clashes, worstFirst)
-		c.SpeaksFor = append(s.quiet(c.Date, c.Clashes), c.SpeaksFor...)
+		c.SpeaksFor = append(s.quiet(c.Date, c.Clashes), pro...)
 	}
 	return all
 }

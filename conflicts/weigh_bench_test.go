@@ -31,10 +31,10 @@ func perRun(b *testing.B) float64 { return float64(b.Elapsed()) / float64(b.N) }
 // BenchmarkRank ranks every day of two years by 50,000 events, and states it
 // as a multiple of the least work there could be: counting, by binary search
 // over the sorted first and last days, how many events each day meets. Most
-// of it is the plan's own dates, which are worked out anew for each day: they
-// are rank-no-events, and the events' part alone, the days put in order by
-// their tallies, is tallies. Weigh, which tells ten days in words too, is
-// stated beside it.
+// of it is the light and the plan's own dates, which go by the day: they are
+// rank-no-events, with a countdown from today rank-countdown, and the events'
+// part alone, the days put in order by their tallies, is tallies. Weigh, which
+// tells ten days in words too, is stated beside it.
 func BenchmarkRank(b *testing.B) {
 	days, events := twoYears(50_000)
 	last := days[len(days)-1]
@@ -59,6 +59,8 @@ func BenchmarkRank(b *testing.B) {
 	})
 	s := NewScales(lakeTown(), milestones.NoClosures{}, events, days[0], last)
 	none := NewScales(lakeTown(), milestones.NoClosures{}, nil, days[0], last)
+	begun := NewScales(planned(b), milestones.NoClosures{}, nil, days[0], last)
+	begun.Today = d(2026, 10, 1)
 	for _, run := range []struct {
 		name string
 		do   func() []Candidate
@@ -67,6 +69,7 @@ func BenchmarkRank(b *testing.B) {
 		{"tallies", func() []Candidate { return s.byTally(days) }, len(days)},
 		{"rank-events", func() []Candidate { return s.Rank(days) }, len(days)},
 		{"rank-no-events", func() []Candidate { return none.Rank(days) }, len(days)},
+		{"rank-countdown", func() []Candidate { return begun.Rank(days) }, len(days)},
 		{"weigh-events", func() []Candidate { return s.Weigh(days, 10) }, 10},
 		{"weigh-no-events", func() []Candidate { return none.Weigh(days, 10) }, 10},
 	} {

@@ -11,18 +11,18 @@ import (
 // change or a paper of an agreement that binds, an appointment, an occasion.
 type fixture struct {
 	*Item
-	name    string // as people call it, folded
-	service string
-	hidden  bool // from somebody
+	name    string   // as people call it, folded
+	service []string // the words of its agreement's service
+	hidden  bool     // from somebody
+	bare    bool     // nobody asks what it is in words
 }
 
 // fixtures are those of the items so far that have a day.
 func (s *schedule) fixtures() []fixture {
 	var all []fixture
-	items := slices.Clone(s.items)
-	for n := range items {
-		i := &items[n]
-		f := fixture{Item: i, name: strings.ToLower(i.Title), hidden: len(i.Hide) > 0}
+	for n := range s.items {
+		i := &s.items[n]
+		name, service := i.Title, ""
 		switch i.Kind {
 		case KindAppointment, KindOccasion:
 		case KindChangeBy, KindPaper:
@@ -30,12 +30,13 @@ func (s *schedule) fixtures() []fixture {
 				continue
 			}
 			a, _ := s.plan.Agreement(i.Agreement)
-			f.name, f.service = strings.ToLower(strings.TrimPrefix(i.Title, i.With+": ")), a.Service
+			name, service = strings.TrimPrefix(i.Title, i.With+": "), a.Service
 		default:
 			continue
 		}
 		if !i.Undated() {
-			all = append(all, f)
+			kept := *i // the items move as more are added
+			all = append(all, fixture{Item: &kept, name: strings.ToLower(name), service: serviceWords(service), hidden: len(i.Hide) > 0, bare: s.bare})
 		}
 	}
 	return all
@@ -61,10 +62,15 @@ func (t thing) means(f fixture) bool {
 	return slices.ContainsFunc(t.words, func(w string) bool { return strings.Contains(f.name, w) })
 }
 
+// serviceWords are the words of a service, folded.
+func serviceWords(service string) []string {
+	return strings.FieldsFunc(strings.ToLower(service), func(r rune) bool { return r == ' ' || r == ',' || r == '/' })
+}
+
 // isService reports whether a service goes by one of these words: "hotel
 // rooms" is a room, and a suite is no suit.
-func isService(service string, words []string) bool {
-	for _, said := range strings.FieldsFunc(strings.ToLower(service), func(r rune) bool { return r == ' ' || r == ',' || r == '/' }) {
+func isService(service, words []string) bool {
+	for _, said := range service {
 		for _, w := range words {
 			if said == w || said == w+"s" || len(w) > 4 && strings.HasPrefix(said, w) {
 				return true
@@ -78,7 +84,7 @@ func isService(service string, words []string) bool {
 func (d *drawing) ours(words []string) []*Agreement {
 	var all []*Agreement
 	for i := range d.plan.Agreements {
-		if a := &d.plan.Agreements[i]; len(a.Hide) == 0 && isService(a.Service, words) {
+		if a := &d.plan.Agreements[i]; len(a.Hide) == 0 && isService(d.services[i], words) {
 			all = append(all, a)
 		}
 	}
@@ -136,7 +142,7 @@ func (f fixture) after(from Date, gap int) bound {
 		day = from
 	}
 	b := bound{day: day.AddDays(gap)}
-	if f.hidden {
+	if f.hidden || f.bare {
 		return b
 	}
 	b.id = f.ID
@@ -154,7 +160,7 @@ func (f fixture) deadline(from Date, gap int) (b bound, holds bool) {
 	}
 	b = bound{day: f.Day().AddDays(-gap)}
 	switch {
-	case f.hidden:
+	case f.hidden || f.bare:
 	case f.Agreement != "":
 		b.id, b.with = f.ID, f.With
 		b.what = fmt.Sprintf("the %s that %s needs by %s", f.name, f.With, f.Day().Words())

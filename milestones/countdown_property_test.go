@@ -64,7 +64,7 @@ func drawn(t *rapid.T, p *Plan) map[string]Item {
 // tasks are what the countdown of p, which was read, is made of.
 func tasks(p *Plan) []*task {
 	s := work(p, NoClosures{})
-	d := &drawing{schedule: s, fixtures: s.fixtures(), spared: map[string]bool{}}
+	d := s.drawing()
 	return d.draw()
 }
 

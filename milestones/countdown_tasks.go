@@ -69,6 +69,7 @@ type drawing struct {
 	customs  map[string]*custom
 	order    []string // keys, as they stand in the table and in the plan
 	fixtures []fixture
+	services [][]string // the words of each agreement's
 	steps    map[string]*task
 	left     []LeftOut
 	spared   map[string]bool // left out for want of time

@@ -42,7 +42,9 @@ func (d Date) utc() time.Time {
 }
 
 // AddDays is the day n days later, or earlier where n is negative.
-func (d Date) AddDays(n int) Date { return DateOf(d.utc().AddDate(0, 0, n)) }
+func (d Date) AddDays(n int) Date {
+	return DateOf(time.Unix(d.utc().Unix()+int64(n)*24*60*60, 0).UTC())
+}
 
 // AddMonths is the same-numbered day n months later, or the last of that
 // month where it has no such day: 31 August less 6 months is 28 or 29

@@ -12,6 +12,7 @@ type reckoning struct {
 	zone     *time.Location
 	nodes    map[ref]node
 	found    map[ref]result
+	bare     bool // nobody asks what is doubtful
 }
 
 // result is a day, or what it waits for, and what is doubtful about it.
@@ -60,7 +61,7 @@ func (r *reckoning) work(to ref) result {
 	}
 	as := n.reads()
 	res := r.timing(n, as)
-	if res.waits == "" && n.shift == 0 { // of equal payments, the first asks
+	if res.waits == "" && n.shift == 0 && !r.bare { // of equal payments, the first asks
 		res.doubts = r.doubts(n, as, res)
 	}
 	return res

@@ -12,26 +12,64 @@ func Schedule(p *Plan, c Closures) []Item {
 	return work(p, c).items
 }
 
+// Dates are the items of Schedule in no order, without what only their readers
+// ask for: sums, what leaving costs, questions, and why a milestone has its
+// day. It is for a plan that is tried on many days.
+func Dates(p *Plan, c Closures) []Item {
+	s := newSchedule(p, c)
+	s.bare, s.r.bare = true, true
+	s.work()
+	return s.items
+}
+
 // Questions are what the plan leaves open, and what of it was answered, in the
 // plan's order.
 func Questions(p *Plan, c Closures) []Question { return work(p, c).questions }
 
 func work(p *Plan, c Closures) *schedule {
-	s := &schedule{plan: p, r: newReckoning(p, c), heard: map[*Answer]bool{}, ids: map[string]int{}}
-	s.wedding()
-	for i := range p.Agreements {
-		s.agreement(&p.Agreements[i])
-	}
-	for _, m := range p.meetings() {
-		s.meeting(m)
-	}
-	s.countdown()
-	slices.SortStableFunc(s.items, inOrder)
+	s := newSchedule(p, c)
+	s.work()
+	s.order()
 	return s
 }
 
+func newSchedule(p *Plan, c Closures) *schedule {
+	s := &schedule{plan: p, r: newReckoning(p, c), heard: map[*Answer]bool{}, ids: map[string]int{}}
+	room := 1 + len(s.r.nodes)
+	if p.Countdown.Wanted {
+		room += len(defaultCountdown)
+	}
+	s.items = make([]Item, 0, room)
+	return s
+}
+
+func (s *schedule) work() {
+	s.wedding()
+	for i := range s.plan.Agreements {
+		s.agreement(&s.plan.Agreements[i])
+	}
+	for _, m := range s.plan.meetings() {
+		s.meeting(m)
+	}
+	s.countdown()
+}
+
+// order puts the items in order. An Item is large, so each is moved once.
+func (s *schedule) order() {
+	order := make([]*Item, len(s.items))
+	for n := range s.items {
+		order[n] = &s.items[n]
+	}
+	slices.SortStableFunc(order, inOrder)
+	all := make([]Item, len(order))
+	for n, i := range order {
+		all[n] = *i
+	}
+	s.items = all
+}
+
 // inOrder orders items by day, hour and id, undated ones last.
-func inOrder(a, b Item) int {
+func inOrder(a, b *Item) int {
 	return cmp.Or(
 		cmp.Compare(b2i(a.Undated()), b2i(b.Undated())),
 		a.Date.Compare(b.Date),
@@ -50,6 +88,7 @@ func minute(c *Clock) int {
 type schedule struct {
 	plan      *Plan
 	r         *reckoning
+	bare      bool // only the days are asked for
 	items     []Item
 	questions []Question
 	heard     map[*Answer]bool // answers to what is asked, or may yet be
@@ -61,7 +100,9 @@ type schedule struct {
 }
 
 func (s *schedule) add(i Item) {
-	s.askAll(&i)
+	if !s.bare {
+		s.askAll(&i)
+	}
 	s.items = append(s.items, i)
 }
 
@@ -80,7 +121,9 @@ func (s *schedule) meeting(m meeting) {
 	if i.Clock != nil {
 		i.Until = m.Until
 	}
-	s.absences(m, &i)
+	if !s.bare {
+		s.absences(m, &i)
+	}
 	s.add(i)
 }
 

@@ -4,7 +4,10 @@ import "fmt"
 
 // agreement adds the items of a, and asks what a leaves open.
 func (s *schedule) agreement(a *Agreement) {
-	acc := s.r.account(a)
+	var acc account
+	if !s.bare {
+		acc = s.r.account(a)
+	}
 	s.payments(a, &acc)
 	s.cancel(a, &acc)
 	for _, t := range a.Change {
@@ -23,7 +26,7 @@ func (s *schedule) agreement(a *Agreement) {
 		i.Title = a.With + ": last day to ask for another date"
 		s.term(a, i, &t.Notice)
 	}
-	if !a.Over() {
+	if !a.Over() && !s.bare {
 		s.sums(a, &acc)
 	}
 }

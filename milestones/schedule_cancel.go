@@ -16,25 +16,27 @@ func (s *schedule) cancel(a *Agreement, acc *account) {
 		}
 		if g.Until != nil {
 			s.place(&i, g.until)
-			s.costs(a, l, g, &i)
 		}
-		s.since(l, g, &i)
+		if !s.bare {
+			s.costs(a, l, g, &i)
+			s.since(l, g, &i)
+		}
 		switch over := !i.Undated() && i.Date.Before(a.Signed); {
 		case g.Until != nil && !over:
 			s.actBy(a, &i)
 			s.add(i)
-		case !a.Over(): // it is no item, only what it leaves open
+		case !a.Over() && !s.bare: // it is no item, only what it leaves open
 			s.askAll(&i)
 		}
 	}
-	if !a.Over() {
+	if !a.Over() && !s.bare {
 		s.leaving(a, l)
 	}
 }
 
 // costs says what leaving costs by the last day of a step, and after it.
 func (s *schedule) costs(a *Agreement, l ladder, g rung, i *Item) {
-	if i.Undated() {
+	if g.Until == nil || i.Undated() {
 		return
 	}
 	next := g.ends.Add(time.Minute)

@@ -9,13 +9,23 @@ import (
 // countdown adds the milestones of the plan. It comes last, since they wait
 // for everything else.
 func (s *schedule) countdown() {
-	d := &drawing{schedule: s, fixtures: s.fixtures(), spared: map[string]bool{}}
+	d := s.drawing()
 	sorted := d.draw()
-	d.chained(sorted)
+	if !d.bare {
+		d.chained(sorted)
+	}
 	for _, key := range d.order {
 		d.item(d.steps[key])
 	}
 	s.left = d.left
+}
+
+func (s *schedule) drawing() *drawing {
+	d := &drawing{schedule: s, fixtures: s.fixtures(), spared: map[string]bool{}}
+	for i := range s.plan.Agreements {
+		d.services = append(d.services, serviceWords(s.plan.Agreements[i].Service))
+	}
+	return d
 }
 
 // draw gives every step its day, each behind what it waits for. What can be
@@ -55,18 +65,6 @@ func (d *drawing) item(st *task) {
 	if m := st.added; m != nil {
 		i.Hide = m.Hide
 	}
-	i.Aim = &Aim{Who: st.who, Why: st.why(), HoldsUp: st.chain}
-	if st.added == nil && st.usual != "" {
-		i.Aim.Source = cmp.Or(st.source, "common practice")
-	}
-	for _, first := range st.before {
-		i.Aim.After = append(i.Aim.After, "countdown/"+first.key)
-	}
-	i.Aim.After = append(i.Aim.After, ids(st.from)...)
-	i.Aim.Serves = ids(st.by)
-	if st.toDo() {
-		i.Aim.Earliest, i.Aim.Latest = st.earliest.day, st.latest.day
-	}
 	res := result{Moment: Moment{Date: st.day}, waits: st.lacks, doubts: st.doubts}
 	if st.toDo() {
 		res.Clock, res.Zone = st.clock, st.zone
@@ -75,14 +73,42 @@ func (d *drawing) item(st *task) {
 	}
 	d.place(&i, res)
 	if st.late > 0 {
-		i.LateBy, i.Aim.Late = &st.late, st.lateSays()
+		i.LateBy = &st.late
 	}
+	if !d.bare {
+		i.Aim = st.aimed()
+		d.doubts(st, &i)
+	}
+	d.schedule.add(i)
+}
+
+// aimed is the room that st has, and why.
+func (st *task) aimed() *Aim {
+	a := &Aim{Who: st.who, Why: st.why(), HoldsUp: st.chain}
+	if st.added == nil && st.usual != "" {
+		a.Source = cmp.Or(st.source, "common practice")
+	}
+	for _, first := range st.before {
+		a.After = append(a.After, "countdown/"+first.key)
+	}
+	a.After = append(a.After, ids(st.from)...)
+	a.Serves = ids(st.by)
+	if st.toDo() {
+		a.Earliest, a.Latest = st.earliest.day, st.latest.day
+	}
+	if st.late > 0 {
+		a.Late = st.lateSays()
+	}
+	return a
+}
+
+// doubts asks what st leaves open.
+func (d *drawing) doubts(st *task, i *Item) {
 	if st.asks != "" && st.toDo() {
 		i.ask(Question{Doubt: DoubtLicence, Says: st.asks,
 			Mend: "ask the office, and write for the licence whether its time runs from application or from issue, as \"3 days from application\""})
 	}
-	d.missed(st, &i)
-	d.schedule.add(i)
+	d.missed(st, i)
 }
 
 // missed asks about those who are to do what the plan gives a day of its own,
