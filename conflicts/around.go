@@ -79,7 +79,7 @@ func Around(p *milestones.Plan, items []milestones.Item, read []Event) map[strin
 			}
 		}
 		for _, e := range seasons { // nobody keeps away for one, unless it has taken the place
-			if c := s.clash(e, i.Date); c.Effect == Closed {
+			if c := s.clash(e, i.Date); slices.Contains(c.Effects, Closed) {
 				all[i.ID] = append(all[i.ID], c)
 			}
 		}

@@ -11,7 +11,7 @@ import (
 // Clash is one thing that speaks against a day.
 type Clash struct {
 	Event
-	Effect   Effect
+	Effects  []Effect // the worst first: it decides the severity
 	Severity Severity
 	Says     string // in a sentence, why it matters
 	// About is what of the plan itself it is first about, by its place there, as
@@ -34,7 +34,10 @@ func (s *Scales) clash(e *Event, day milestones.Date) Clash {
 		c.Severity = b.weekend
 	}
 	if c.Severity > 0 {
-		c.Effect, c.Says = b.effect, s.says(e, b, day)
+		if day.Before(e.From) || day.After(s.lastDay(e)) || s.over(e, day) {
+			b.effects = b.effects[:1]
+		}
+		c.Effects, c.Says = b.effects, s.says(e, b, day)
 	}
 	return c
 }
@@ -53,7 +56,7 @@ func sameWeekend(first, last, day milestones.Date) bool {
 // bearing is what an event is to this wedding, on its own days, on those
 // beside them, and at the other end of the weekend.
 type bearing struct {
-	effect     Effect
+	effects    []Effect // the worst first
 	on, beside Severity
 	weekend    Severity
 	over       Severity // on a day of its own on which, by the hour, it does not meet the wedding
@@ -69,19 +72,22 @@ func (b *bearing) onDay(over bool) Severity {
 }
 
 func (s *Scales) bear(e *Event) bearing {
-	w, ok := weights[e.Kind]
-	if !ok {
-		w = weights[Other]
-	}
-	b := bearing{effect: w.effect, km: -1}
+	w := weightOf(e.Kind)
+	var b bearing
 	if b.near, b.km = s.near(e); b.near == beyond {
 		return b
 	}
-	b.on = w.on[b.near]
+	b.effects, b.on = w.effects[b.near], w.on[b.near]
+	if e.Kind == Holiday && e.To.After(e.From) {
+		b.effects = longWeekend
+	}
+	if s.kind == milestones.KindAppointment {
+		b.effects = visited(b.effects)
+	}
 	b.over = b.on
 	if b.near <= inTown && s.kind != milestones.KindAppointment { // the night before does not matter to a fitting
 		b.beside = w.beside
-		if w.effect == Rooms {
+		if b.effects[0] == Rooms {
 			b.weekend = w.beside.lighter()
 		}
 	}
@@ -90,9 +96,9 @@ func (s *Scales) bear(e *Event) bearing {
 		b.on, b.beside, b.weekend = min(b.on, Slight), 0, 0
 		b.over = b.on
 	case e.Custom == NotHeld:
-		b.effect, b.on, b.over = Clergy, Serious, Serious
+		b.effects, b.on, b.over = []Effect{Clergy}, Serious, Serious
 	case s.atPlace(e): // for however long: without the place there is no wedding
-		b.effect, b.on, b.over = Closed, Blocking, Serious
+		b.effects, b.on, b.over = []Effect{Closed}, Blocking, Serious
 		if e.season() {
 			b.beside, b.weekend = 0, 0
 		}
@@ -103,6 +109,15 @@ func (s *Scales) bear(e *Event) bearing {
 		b.over = b.on.lighter()
 	}
 	return b
+}
+
+// visited is what of some effects is felt by somebody who comes for an hour or
+// two: the worst that is not merely heard.
+func visited(all []Effect) []Effect {
+	if all[0] == Noise && len(all) > 1 {
+		return all[1:2]
+	}
+	return all[:1]
 }
 
 // near is how far e is from the wedding. Whatever everybody keeps is near.

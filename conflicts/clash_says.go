@@ -13,7 +13,7 @@ var effectSays = map[Effect]string{
 	Rooms:   "rooms are few and dear",
 	Streets: "streets are closed or full",
 	Staff:   "vendors are short of hands and ask more",
-	Guests:  "some guests will be elsewhere",
+	Guests:  "some guests may be away",
 	Closed:  "the place is taken",
 	Noise:   "it can be heard",
 	Clergy:  "most clergy hold no weddings; ask yours, for customs vary",
@@ -107,19 +107,20 @@ func span(first, last milestones.Date) string {
 
 // why is why e matters.
 func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
-	why := effectSays[b.effect]
-	if says, ok := visitSays[b.effect]; ok && s.kind == milestones.KindAppointment {
-		why = says
+	var all []string
+	for _, effect := range b.effects {
+		all = append(all, s.does(e, effect))
 	}
-	if b.effect == Closed && e.Kind == Works {
-		why = "the place is closed"
+	why := all[0]
+	if last := len(all) - 1; last > 0 {
+		why = strings.Join(all[:last], ", ") + ", and " + all[last]
 	}
 	switch {
 	case e.Custom == Discouraged:
 		return "weddings are discouraged; ask your clergy, for customs vary"
-	case b.effect == Clergy:
+	case b.effects[0] == Clergy:
 		return why
-	case e.season() && b.effect != Closed:
+	case e.season() && b.effects[0] != Closed:
 		return "it goes on for weeks, and meets the days around this one too"
 	case sameWeekend(e.From, s.lastDay(e), day):
 		return why + " all weekend"
@@ -131,6 +132,20 @@ func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
 		return fmt.Sprintf("%s, though not at the %s's hours", why, s.kind)
 	}
 	return why
+}
+
+// does is one of e's effects in words.
+func (s *Scales) does(e *Event, effect Effect) string {
+	if says, ok := visitSays[effect]; ok && s.kind == milestones.KindAppointment {
+		return says
+	}
+	switch {
+	case effect == Closed && e.Kind == Works:
+		return "the place is closed"
+	case effect == Streets && e.Kind == Concert:
+		return "there are crowds and full car parks around it"
+	}
+	return effectSays[effect]
 }
 
 func hoursOf(e *Event) string {
@@ -152,7 +167,7 @@ func where(e *Event, b bearing) string {
 	switch {
 	case e.everywhere():
 		return ""
-	case b.effect == Closed:
+	case b.effects[0] == Closed:
 		return "at the place itself"
 	case b.km >= 0 && b.near == atDoor:
 		return "at the door"

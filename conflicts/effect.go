@@ -58,31 +58,56 @@ const (
 	regionKm = 60.0
 )
 
-// weight is how much a kind of event matters on its own days, by how near it
-// is, and how much on the day before the first and after the last.
+// weight is what a kind of event does and how much it matters, on its own days
+// by how near it is, and on the day before the first and after the last.
 type weight struct {
-	effect Effect
-	on     [beyond]Severity
-	beside Severity // in town; what is farther does not reach to another day
-	hourly bool     // an event that is over before the wedding matters less
+	effects reaches // the worst first: it decides, and it alone reaches to another day or hour
+	on      [beyond]Severity
+	beside  Severity // in town; what is farther does not reach to another day
+	hourly  bool     // an event that is over before the wedding matters less
 }
 
+// reaches is what an event does by how near it is.
+type reaches [beyond][]Effect
+
+// like is the same effect wherever an event is.
+func like(e Effect) reaches { return reaches{{e}, {e}, {e}} }
+
+// door is r, with all of these at the door.
+func (r reaches) door(all ...Effect) reaches {
+	r[atDoor] = all
+	return r
+}
+
+// longWeekend is what a holiday does that makes a weekend longer: whoever can
+// travels.
+var longWeekend = []Effect{Staff, Rooms, Guests}
+
 // weights are common practice: what fills a town's rooms matters for the
-// whole weekend and all over town, and what closes a street matters where
-// that street is.
+// whole weekend and all over town, what closes a street matters where that
+// street is, and nothing is heard but what is at the door.
 var weights = map[Kind]weight{
-	Holiday:    {Staff, [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
-	Observance: {Guests, [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
-	Clocks:     {Guests, [...]Severity{Slight, Slight, Slight}, Slight, false},
-	Match:      {Rooms, [...]Severity{Serious, Serious, Slight}, Noticeable, false},
-	Festival:   {Rooms, [...]Severity{Serious, Serious, Slight}, Noticeable, false},
-	Graduation: {Rooms, [...]Severity{Serious, Serious, Noticeable}, Noticeable, false},
-	Congress:   {Rooms, [...]Severity{Noticeable, Noticeable, Slight}, Slight, false},
-	Race:       {Streets, [...]Severity{Serious, Noticeable, 0}, Slight, true},
-	Parade:     {Streets, [...]Severity{Serious, Noticeable, 0}, 0, true},
-	Concert:    {Noise, [...]Severity{Serious, Slight, 0}, 0, true},
-	Works:      {Streets, [...]Severity{Serious, Slight, 0}, 0, false},
-	Other:      {Guests, [...]Severity{Noticeable, Slight, 0}, 0, true},
+	Holiday:    {like(Staff), [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
+	Observance: {like(Guests), [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
+	Clocks:     {like(Guests), [...]Severity{Slight, Slight, Slight}, Slight, false},
+	Match:      {like(Rooms).door(Rooms, Streets, Noise), [...]Severity{Serious, Serious, Slight}, Noticeable, false},
+	Festival:   {like(Rooms).door(Rooms, Streets, Noise), [...]Severity{Serious, Serious, Slight}, Noticeable, false},
+	Graduation: {like(Rooms).door(Rooms, Streets), [...]Severity{Serious, Serious, Noticeable}, Noticeable, false},
+	Congress:   {like(Rooms), [...]Severity{Noticeable, Noticeable, Slight}, Slight, false},
+	Race:       {like(Streets).door(Streets, Noise), [...]Severity{Serious, Noticeable, 0}, Slight, true},
+	Parade:     {like(Streets).door(Streets, Noise), [...]Severity{Serious, Noticeable, 0}, 0, true},
+	Concert:    {like(Streets).door(Noise, Streets), [...]Severity{Serious, Slight, 0}, 0, true},
+	Works:      {like(Streets).door(Streets, Noise), [...]Severity{Serious, Slight, 0}, 0, false},
+	Other:      {like(Guests), [...]Severity{Noticeable, Slight, 0}, 0, true},
+}
+
+// weightOf is the weight of a kind, or of an event of which none is known.
+func weightOf(k Kind) weight {
+	w, ok := weights[k]
+	if !ok {
+		return weights[Other]
+	}
+	return w
 }
 
 // seasonDays is how long something lasts before it is a season: it then does

@@ -28,7 +28,7 @@ func (s *Scales) past(day milestones.Date, _ bool) (all []Clash, pro string) {
 		return nil, ""
 	}
 	return []Clash{{Event: Event{What: "the day is past", From: day, To: day, Status: Computed},
-		Effect: Deadline, Severity: Blocking, Says: "The day is past."}}, ""
+		Effects: []Effect{Deadline}, Severity: Blocking, Says: "The day is past."}}, ""
 }
 
 // agreed is whether agreements count from the day as the plan stands. Whether
@@ -69,7 +69,7 @@ func (s *Scales) away(day milestones.Date, _ bool) (all []Clash, pro string) {
 		if !ok {
 			continue
 		}
-		c := Clash{Event: Event{What: who.Name + " is away", From: a.From, To: a.To, Status: Announced}, Effect: Absence, About: "away"}
+		c := Clash{Event: Event{What: who.Name + " is away", From: a.From, To: a.To, Status: Announced}, Effects: []Effect{Absence}, About: "away"}
 		switch {
 		case day == a.To:
 			c.Severity = needed[who.Part]
@@ -106,7 +106,7 @@ func nameless(day milestones.Date, all []Clash) []Clash {
 	}
 	worst := slices.MaxFunc(all, func(a, b Clash) int { return cmp.Compare(a.Severity, b.Severity) })
 	return []Clash{{Event: Event{What: "somebody is away", From: day, To: day, Status: Announced},
-		Effect: Absence, Severity: worst.Severity, Says: "Somebody who is needed is away."}}
+		Effects: []Effect{Absence}, Severity: worst.Severity, Says: "Somebody who is needed is away."}}
 }
 
 // shut is a day on which a vendor under agreement is closed.
@@ -117,7 +117,7 @@ func shut(a *milestones.Agreement, day milestones.Date) []Clash {
 	for _, d := range a.Closed {
 		if d == day {
 			return []Clash{{Event: Event{What: a.With + " is closed", From: d, To: d, Status: Announced},
-				Effect: Absence, Severity: Serious, Says: a.With + " is closed on that day.", About: "agreements/" + a.Key}}
+				Effects: []Effect{Absence}, Severity: Serious, Says: a.With + " is closed on that day.", About: "agreements/" + a.Key}}
 		}
 	}
 	return nil
@@ -146,7 +146,7 @@ func (s *Scales) light(day milestones.Date, told bool) (all []Clash, pro string)
 		}
 	}
 	sun.twilight()
-	c := Clash{Event: Event{What: "the light", From: day, To: day, Status: Computed}, Effect: Light, Severity: Slight}
+	c := Clash{Event: Event{What: "the light", From: day, To: day, Status: Computed}, Effects: []Effect{Light}, Severity: Slight}
 	if s.start == nil {
 		c.Says = capital(sun.String()) + "."
 		if sun.Sunset.IsZero() && !sun.Up {

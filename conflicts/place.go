@@ -8,7 +8,7 @@ import (
 
 // atPlace reports whether e is at the very place of the wedding.
 func (s *Scales) atPlace(e *Event) bool {
-	return samePlace(e.Place, s.place) || weights[e.Kind].effect != Streets && samePoint(e.Place, s.place) // a street's event goes past
+	return samePlace(e.Place, s.place) || weightOf(e.Kind).effects[atDoor][0] != Streets && samePoint(e.Place, s.place) // a street's event goes past
 }
 
 // samePlace reports whether two places go by one name. A calendar's LOCATION

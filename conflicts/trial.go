@@ -130,7 +130,7 @@ func (s *Scales) lateClash(day milestones.Date, late []*milestones.Item) Clash {
 			worst = i
 		}
 	}
-	c := Clash{Event: Event{What: "the countdown", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Noticeable}
+	c := Clash{Event: Event{What: "the countdown", From: day, To: day, Status: Computed}, Effects: []Effect{Deadline}, Severity: Noticeable}
 	if *worst.LateBy > tight {
 		c.Severity = Serious
 	}
@@ -158,7 +158,7 @@ type booked struct {
 
 // movedClash is what was booked for after that day.
 func (s *Scales) movedClash(day milestones.Date, moved []booked) Clash {
-	c := Clash{Event: Event{What: "meetings that are booked", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight}
+	c := Clash{Event: Event{What: "meetings that are booked", From: day, To: day, Status: Computed}, Effects: []Effect{Deadline}, Severity: Slight}
 	if s.Outside {
 		c.Says = "Something that is booked for later would have to move."
 		return c
@@ -180,7 +180,7 @@ func shutClash(day milestones.Date, shut []*milestones.Item) Clash {
 	if n := len(shut) - 1; n > 0 {
 		says += fmt.Sprintf(" So would %s, on that holiday or another.", plural(n, "more thing", "more things"))
 	}
-	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed}, Effect: Deadline, Severity: Slight, Says: says, About: "agreements/" + first.Agreement}
+	return Clash{Event: Event{What: "deadlines on holidays", From: day, To: day, Status: Computed}, Effects: []Effect{Deadline}, Severity: Slight, Says: says, About: "agreements/" + first.Agreement}
 }
 
 // sentences is what is not empty of some, one after the other.

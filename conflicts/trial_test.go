@@ -164,7 +164,7 @@ func TestLateClash(t *testing.T) {
 	} {
 		s := &Scales{Outside: row.outside}
 		c := s.lateClash(aSaturday, row.late)
-		if c.Severity != row.want || c.Says != row.says || c.Note != row.note || c.Effect != Deadline {
+		if c.Severity != row.want || c.Says != row.says || c.Note != row.note || !slices.Equal(c.Effects, []Effect{Deadline}) {
 			t.Errorf("%s: %s %s\nwant %s: %s %s", c.Severity, c.Says, c.Note, row.want, row.says, row.note)
 		}
 	}
@@ -250,13 +250,13 @@ func TestClashWords(t *testing.T) {
 		want string
 	}{
 		{hours(named(on(aSaturday, "home match", Match, nil, 0, 0), gull), 14, 17), "Home match (Gull Field, 14:00 to 17:00) is on that day: rooms are few and dear."},
-		{expected(on(aSaturday, "Marathon", Race, &quay, 0, 0)), "Marathon (at the door) is expected on that day: streets are closed or full."},
+		{expected(on(aSaturday, "Marathon", Race, &quay, 0, 0)), "Marathon (at the door) is expected on that day: streets are closed or full, and it can be heard."},
 		{on(friday, "Match", Match, nil, 0, 0), "Match is on Fri 17 Sep 2027, which is the day before: rooms are few and dear on the night before the wedding."},
 		{on(aSaturday.AddDays(1), "Match", Match, nil, 0, 0), "Match is on Sun 19 Sep 2027, which is the day after: rooms are few and dear from the night of the wedding on."},
 		{expected(on(aSaturday, "Harbor Days", Festival, &stadium, -1, 1)), "Harbor Days (2 km away) is expected from Fri 17 Sep to Sun 19 Sep 2027: rooms are few and dear."},
 		{on(aSaturday, "Colour weeks", Festival, nil, -10, 10), "Colour weeks runs from Wed 8 Sep to Tue 28 Sep 2027: it goes on for weeks, and meets the days around this one too."},
 		{hours(on(aSaturday, "Morning run", Race, &quay, 0, 0), 7, 11), "Morning run (at the door, 07:00 to 11:00) is on that day: streets are closed or full, though not at the wedding's hours."},
-		{hours(on(aSaturday, "Concert", Concert, &door, 0, 1), 20, 1), "Concert (at the door, 20:00 to 01:00) is on that day: it can be heard."},
+		{hours(on(aSaturday, "Concert", Concert, &door, 0, 1), 20, 1), "Concert (at the door, 20:00 to 01:00) is on that day: it can be heard, and there are crowds and full car parks around it."},
 		{hours(on(aSaturday, "Late match", Match, nil, -1, 0), 20, 1), "Late match (20:00 to 01:00) is on Fri 17 Sep 2027, which is the day before: rooms are few and dear on the night before the wedding."},
 		{hours(on(aSaturday, "Relay", Race, &door, -1, 0), 9, 11), "Relay (at the door, 09:00 to 11:00) runs from Fri 17 Sep to Sat 18 Sep 2027: streets are closed or full, though not at the wedding's hours."},
 		{named(on(aSaturday, "Boat show", Congress, nil, 0, 0), milestones.Place{Name: "The Net Loft"}), "Boat show (at the place itself) is on that day: the place is taken."},

@@ -40,7 +40,7 @@ type clash struct {
 	To       milestones.Date    `json:"to"`
 	Kind     *string            `json:"kind"` // null: of the plan itself
 	Status   conflicts.Status   `json:"status"`
-	Effect   conflicts.Effect   `json:"effect"`
+	Effects  []conflicts.Effect `json:"effects"` // the worst first
 	Severity conflicts.Severity `json:"severity"`
 	Says     string             `json:"says"`
 	Source   *string            `json:"source"` // null: worked out
@@ -198,7 +198,7 @@ func newWeighed(found []conflicts.Candidate) weighed {
 	for _, f := range found {
 		one := candidate{f.Date, f.Verdict, []clash{}, append([]string{}, f.SpeaksFor...)}
 		for _, k := range f.Clashes {
-			j := clash{What: k.What, From: k.From, To: k.To, Kind: text(string(k.Kind)), Status: k.Status, Effect: k.Effect, Severity: k.Severity,
+			j := clash{What: k.What, From: k.From, To: k.To, Kind: text(string(k.Kind)), Status: k.Status, Effects: k.Effects, Severity: k.Severity,
 				Says: k.Says, Source: text(k.Source.Name), Notes: append([]string{}, beneath(&k)...)}
 			if k.Source.Line > 0 {
 				j.Line = &k.Source.Line
