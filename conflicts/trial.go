@@ -21,7 +21,9 @@ func (s *Scales) dates(day milestones.Date, told bool) (all []Clash, pro string)
 		switch i := &items[n]; {
 		case !i.Done.IsZero() || s.hidden(i.Hide):
 		case i.LateBy != nil && *i.LateBy > 0:
-			late = append(late, i)
+			if !i.Date.Before(s.Today) || !s.isFixed(i) {
+				late = append(late, i)
+			}
 		case i.Deadline() && day.DaysSince(i.Date) <= runUp && s.onHoliday(i):
 			shut = append(shut, i)
 		}
@@ -29,14 +31,19 @@ func (s *Scales) dates(day milestones.Date, told bool) (all []Clash, pro string)
 	if s.Outside {
 		shut = nil
 	}
-	switch today := plan.Countdown.From != s.plan.Countdown.From; {
-	case len(late) > 0 && today && !s.Outside:
-		c := s.lateClash(day, late)
-		c.Note = sentences(c.Note, "Counted from today, for the plan does not say when planning begins.")
-		all = append(all, c)
+	was := s.plan.Countdown.From
+	switch today := plan.Countdown.From != was; {
 	case len(late) > 0:
-		all = append(all, s.lateClash(day, late))
-	case today:
+		c := s.lateClash(day, late)
+		switch {
+		case !today || s.Outside:
+		case was.IsZero():
+			c.Note = sentences(c.Note, "Counted from today, for the plan does not say when planning begins.")
+		default:
+			c.Note = sentences(c.Note, "Counted from today, since the time before it is spent: what was done and is not ticked off counts as undone.")
+		}
+		all = append(all, c)
+	case today && was.IsZero():
 		pro = "Counted from today, everything that is usual can be done in time."
 	case !plan.Countdown.From.IsZero():
 		pro = "Everything in the countdown can be done in time."
@@ -56,14 +63,16 @@ const runUp = 42
 
 // trial is the plan with its wedding on that day. Appointments and occasions
 // that have a day of their own, before the wedding as it is planned, and would
-// be left behind it, move along with it: those are moved. A plan that does not
-// say when planning begins has the usual countdown from today, or a wedding in
-// eleven days would look as good as any.
+// be left behind it, move along with it: those are moved. What is
+// undone is counted from today where planning began before, for nobody gets that
+// time back; and a plan that does not say when it begins has the usual countdown
+// from today, or a wedding in eleven days would look as good as any.
 func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []booked) {
 	one := *s.plan
 	one.Wedding.Date = day
-	if one.Countdown.From.IsZero() && !s.Today.IsZero() && !day.Before(s.Today) {
-		one.Countdown.Wanted, one.Countdown.From = true, s.Today
+	if from := &one.Countdown.From; from.Before(s.Today) && !day.Before(s.Today) {
+		one.Countdown.Wanted = one.Countdown.Wanted || from.IsZero()
+		*from = s.Today
 	}
 	was := s.plan.Wedding.Date
 	if was.IsZero() || !day.Before(was) {
@@ -91,13 +100,15 @@ func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []book
 // out on a holiday. On a Saturday or a Sunday they come out every week alike,
 // and one that has a day of its own is there whatever day is chosen.
 func (s *Scales) onHoliday(i *milestones.Item) bool {
-	if i.Shut == "" || i.Shut == i.Date.Weekday().String() {
-		return false
-	}
+	return i.Shut != "" && i.Shut != i.Date.Weekday().String() && !s.isFixed(i)
+}
+
+// isFixed reports whether an item has a day that does not go by the wedding's.
+func (s *Scales) isFixed(i *milestones.Item) bool {
 	if s.fixed == nil {
 		s.fixed = s.fixedDates()
 	}
-	return s.fixed[i.ID] != i.Date
+	return s.fixed[i.ID] == i.Date
 }
 
 // fixedDates are the days of what does not move with the wedding, by id: they

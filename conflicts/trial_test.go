@@ -171,7 +171,8 @@ func TestLateClash(t *testing.T) {
 }
 
 // A plan that does not say when planning begins is counted from today, so that
-// a wedding in eleven days does not look as good as any.
+// a wedding in eleven days does not look as good as any; and so is what is
+// undone of a plan begun long ago, for the time since is spent.
 func TestCountdownFromToday(t *testing.T) {
 	const note = "Counted from today, for the plan does not say when planning begins."
 	for _, row := range []struct {
@@ -185,7 +186,12 @@ func TestCountdownFromToday(t *testing.T) {
 		{"in eleven days", milestones.Date{}, aSaturday.AddDays(-11), false, Avoid, note, "can be done in time"},
 		{"in eleven days, from outside", milestones.Date{}, aSaturday.AddDays(-11), true, Avoid, "serious: The preparations could not all be done in time.", "planning"},
 		{"in a year and a half", milestones.Date{}, aSaturday.AddDays(-550), false, Clear, "Counted from today, everything that is usual can be done in time.", "too late"},
-		{"begun long ago", aSaturday.AddDays(-550), aSaturday.AddDays(-11), false, Clear, "Everything in the countdown can be done in time.", "today"},
+		{"begun long ago, and nothing ticked off since", aSaturday.AddDays(-550), aSaturday.AddDays(-11), false, Avoid,
+			"Counted from today, since the time before it is spent: what was done and is not ticked off counts as undone.", "does not say"},
+		{"begun long ago, from outside", aSaturday.AddDays(-550), aSaturday.AddDays(-11), true, Avoid, "serious: The preparations could not all be done in time.", "today"},
+		{"begun a while ago, with time enough", aSaturday.AddDays(-600), aSaturday.AddDays(-550), false, Clear, "Everything in the countdown can be done in time.", "too late"},
+		{"to begin later", aSaturday.AddDays(-11), aSaturday.AddDays(-550), false, Avoid, "too late", "today"},
+		{"begun long ago, and past", aSaturday.AddDays(-550), aSaturday.AddDays(1), false, Blocked, "The day is past.", "too late"},
 		{"begun late", aSaturday.AddDays(-11), aSaturday.AddDays(-11), false, Avoid, "too late", "today"},
 		{"past", milestones.Date{}, aSaturday.AddDays(1), false, Blocked, "The day is past.", "too late"},
 		{"nobody knows the day", milestones.Date{}, milestones.Date{}, false, Clear, "", "in time"},
@@ -203,6 +209,34 @@ func TestCountdownFromToday(t *testing.T) {
 		if c.Verdict != row.want || !strings.Contains(said, row.has) || strings.Contains(said, row.hasn) {
 			t.Errorf("%s: %s\n%s", row.what, c.Verdict, said)
 		}
+	}
+}
+
+// Of a plan under way what is ticked off needs no time any more; and a step that
+// somebody gave a day in the calendar, and left undone, is as late on any day of
+// the wedding, so that it tells none from another.
+func TestCountdownUnderWay(t *testing.T) {
+	p := lakeTown()
+	p.Countdown.From = aSaturday.AddDays(-550)
+	today := aSaturday.AddDays(-11)
+	p.Countdown.Add = []milestones.Milestone{{Key: "bags", What: "Fill the bags", Takes: "3 weeks", When: milestones.Timing{Says: "3 days before the wedding"}}}
+	verdict := func() string {
+		s := NewScales(read(t, p), milestones.NoClosures{}, nil, aSaturday, aSaturday)
+		s.Today = today
+		against, _ := weighed(t, s, aSaturday)
+		return against
+	}
+	if got := verdict(); !strings.Contains(got, `serious: "Fill the bags" would come 13 days too late.`) {
+		t.Errorf("three weeks of work, eleven days before: %s", got)
+	}
+	p.Countdown.Add[0].Done = aSaturday.AddDays(-20)
+	if got := verdict(); strings.Contains(got, "late") {
+		t.Errorf("what is ticked off: %s", got)
+	}
+	p.Countdown.Add[0].Done = milestones.Date{}
+	p.Countdown.Add[0].When.Says = "on " + aSaturday.AddDays(-30).String()
+	if got := verdict(); strings.Contains(got, "late") {
+		t.Errorf("a day of its own, and past: %s", got)
 	}
 }
 
