@@ -49,7 +49,7 @@ func Around(p *milestones.Plan, items []milestones.Item, read []Event) map[strin
 	if first.IsZero() {
 		return nil
 	}
-	events, _ := Known(&p.Wedding, read, nil, first.AddDays(-1), last.AddDays(1))
+	events, _ := Known(&p.Wedding, read, nil, first.AddDays(-1), last.AddDays(2))
 	byDay := map[milestones.Date][]*Event{}
 	var seasons []*Event
 	for n := range events {
@@ -58,7 +58,7 @@ func Around(p *milestones.Plan, items []milestones.Item, read []Event) map[strin
 			seasons = append(seasons, e)
 			continue
 		}
-		for d := e.From.AddDays(-1); !d.After(e.To.AddDays(1)); d = d.AddDays(1) {
+		for d := e.From.AddDays(-2); !d.After(e.To.AddDays(1)); d = d.AddDays(1) {
 			byDay[d] = append(byDay[d], e)
 		}
 	}

@@ -25,16 +25,17 @@ type Clash struct {
 func (s *Scales) clash(e *Event, day milestones.Date) Clash {
 	c := Clash{Event: *e}
 	b := s.bear(e)
-	switch last := s.lastDay(e); {
-	case !day.Before(e.From) && !day.After(last):
+	first, last := s.days(e)
+	switch {
+	case !day.Before(first) && !day.After(last):
 		c.Severity = b.onDay(s.over(e, day))
-	case day == e.From.AddDays(-1) || day == last.AddDays(1):
+	case day == first.AddDays(-1) || day == last.AddDays(1):
 		c.Severity = b.beside
-	case sameWeekend(e.From, last, day):
+	case sameWeekend(first, last, day):
 		c.Severity = b.weekend
 	}
 	if c.Severity > 0 {
-		if day.Before(e.From) || day.After(s.lastDay(e)) || s.over(e, day) {
+		if day.Before(first) || day.After(last) || s.over(e, day) {
 			b.effects = b.effects[:1]
 		}
 		c.Effects, c.Says = b.effects, s.says(e, b, day)
@@ -181,21 +182,39 @@ func busy(start *milestones.Clock) *[2]int {
 // common practice.
 const smallHours = 6
 
-// lastDay is the last day that e takes up. What ends in the small hours was on
-// the evening before, and is over before anybody is up for a wedding.
-func (s *Scales) lastDay(e *Event) milestones.Date {
-	if e.To.After(e.From) && !e.Daily && e.End != nil && e.End.Hour < smallHours && (s.hours == nil || e.End.Hour < s.hours[0]) {
-		return e.To.AddDays(-1)
+// days are the first and the last day that e takes up. What ends in the small
+// hours was on the evening before, and is over before anybody is up for a
+// wedding; so was what is wholly within them.
+func (s *Scales) days(e *Event) (first, last milestones.Date) {
+	switch {
+	case s.nightly(e):
+		return e.From.AddDays(-1), e.To.AddDays(-1)
+	case e.To.After(e.From) && !e.Daily && s.small(e.End):
+		return e.From, e.To.AddDays(-1)
 	}
-	return e.To
+	return e.From, e.To
+}
+
+// nightly reports whether e is wholly in the small hours.
+func (s *Scales) nightly(e *Event) bool {
+	return (e.Daily || e.From == e.To) && e.Start != nil && e.Start.Hour < smallHours && s.small(e.End)
+}
+
+// small reports whether an hour is known to be small, and before those that
+// matter.
+func (s *Scales) small(c *milestones.Clock) bool {
+	return c != nil && c.Hour < smallHours && (s.hours == nil || c.Hour < s.hours[0])
 }
 
 // over reports whether e, by its hours on a day of its own, is over before
 // those that matter begin, or begins after them.
 func (s *Scales) over(e *Event, day milestones.Date) bool {
-	if s.hours == nil {
-		return (e.Daily || day == e.To) && e.End != nil && e.End.Hour < smallHours
-	}
 	ends, begins := e.Daily || day == e.To, e.Daily || day == e.From
+	switch {
+	case s.nightly(e):
+		return s.hours == nil || e.Start.Hour+24 >= s.hours[1]
+	case s.hours == nil:
+		return ends && e.End != nil && e.End.Hour < smallHours
+	}
 	return ends && e.End != nil && e.End.Hour < s.hours[0] || begins && e.Start != nil && e.Start.Hour >= s.hours[1]
 }

@@ -60,38 +60,42 @@ func clocksSay(e *Event, day milestones.Date) string {
 // when is on which days e is, as far as that is sure, and how they lie to a
 // day beside them.
 func (s *Scales) when(e *Event, day milestones.Date) string {
+	first, last := s.days(e)
+	on, each := "on ", ""
+	if s.nightly(e) {
+		on, each = "in the night after ", ", in the night after each"
+	}
 	var said string
-	last := s.lastDay(e)
-	switch one, guess := e.From == last, e.Status == Expected; {
+	switch one, guess := first == last, e.Status == Expected; {
 	case one && e.Rival:
-		said = "may fall on that day, by " + e.Rule
+		said = "may fall " + on + "that day, by " + e.Rule
 	case e.Rival:
-		said = "may run from " + span(e.From, last) + ", by " + e.Rule
-	case one && e.From == day && guess:
-		said = "is expected on that day"
-	case one && e.From == day:
-		said = "is on that day"
+		said = "may run from " + span(first, last) + each + ", by " + e.Rule
+	case one && first == day && guess:
+		said = "is expected " + on + "that day"
+	case one && first == day:
+		said = "is " + on + "that day"
 	case one && guess:
-		said = "is expected on " + e.From.Words()
+		said = "is expected " + on + first.Words()
 	case one:
-		said = "is on " + e.From.Words()
+		said = "is " + on + first.Words()
 	case guess:
-		said = "is expected from " + span(e.From, last)
+		said = "is expected from " + span(first, last) + each
 	default:
-		said = "runs from " + span(e.From, last)
+		said = "runs from " + span(first, last) + each
 	}
 	switch {
 	case day.After(last.AddDays(1)):
 		said += ", two days before"
-	case day.AddDays(1).Before(e.From) && e.From == last:
+	case day.AddDays(1).Before(first) && first == last:
 		said += ", two days after"
-	case day.AddDays(1).Before(e.From):
+	case day.AddDays(1).Before(first):
 		said += ", which begins two days after"
 	case day.After(last):
 		said += ", which is the day before"
-	case day.Before(e.From) && e.From == last:
+	case day.Before(first) && first == last:
 		said += ", which is the day after"
-	case day.Before(e.From):
+	case day.Before(first):
 		said += ", which begins the day after"
 	}
 	return said
@@ -107,13 +111,14 @@ func span(first, last milestones.Date) string {
 
 // why is why e matters.
 func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
+	first, last := s.days(e)
 	var all []string
 	for _, effect := range b.effects {
 		all = append(all, s.does(e, effect))
 	}
 	why := all[0]
-	if last := len(all) - 1; last > 0 {
-		why = strings.Join(all[:last], ", ") + ", and " + all[last]
+	if n := len(all) - 1; n > 0 {
+		why = strings.Join(all[:n], ", ") + ", and " + all[n]
 	}
 	switch {
 	case e.Custom == Discouraged:
@@ -122,11 +127,11 @@ func (s *Scales) why(e *Event, b bearing, day milestones.Date) string {
 		return why
 	case e.season() && b.effects[0] != Closed:
 		return "it goes on for weeks, and meets the days around this one too"
-	case sameWeekend(e.From, s.lastDay(e), day):
+	case sameWeekend(first, last, day):
 		return why + " all weekend"
-	case day.Before(e.From):
+	case day.Before(first):
 		return fmt.Sprintf("%s from the night of the %s on", why, s.kind)
-	case day.After(s.lastDay(e)):
+	case day.After(last):
 		return fmt.Sprintf("%s on the night before the %s", why, s.kind)
 	case s.over(e, day):
 		return fmt.Sprintf("%s, though not at the %s's hours", why, s.kind)

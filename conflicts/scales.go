@@ -46,7 +46,8 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 		tallies: make([]tally, days+1), begin: make([][]*Event, reach+days+weekendGap), years: map[int]bool{}}
 	for n := range events {
 		e := &events[n]
-		first, last := e.From.DaysSince(from), s.lastDay(e).DaysSince(from)
+		firstDay, lastDay := s.days(e)
+		first, last := firstDay.DaysSince(from), lastDay.DaysSince(from)
 		b := s.bear(e)
 		if last < first || last+weekendGap < 0 || first-weekendGap >= days || b.on == 0 {
 			continue
@@ -58,7 +59,7 @@ func NewScales(p *milestones.Plan, c milestones.Closures, events []Event, from, 
 		s.count(first-1, first-1, b.beside, e.Status)
 		s.count(last+1, last+1, b.beside, e.Status)
 		for _, n := range [...]int{first - weekendGap, last + weekendGap} {
-			if b.weekend > 0 && sameWeekend(e.From, s.lastDay(e), from.AddDays(n)) {
+			if b.weekend > 0 && sameWeekend(firstDay, lastDay, from.AddDays(n)) {
 				s.count(n, n, b.weekend, e.Status)
 			}
 		}
@@ -94,16 +95,17 @@ func (s *Scales) count(first, last int, sev Severity, st Status) {
 // countOwn has an event in the tallies of its own days. By its hours it may
 // miss the wedding on the first and on the last, or on all.
 func (s *Scales) countOwn(e *Event, b *bearing, first, last int) {
-	if e.Daily && s.over(e, e.From) {
+	start, end := s.days(e)
+	if e.Daily && s.over(e, start) {
 		s.count(first, last, b.over, e.Status)
 		return
 	}
 	from, to := first, last
-	if s.over(e, e.From) {
+	if s.over(e, start) {
 		s.count(first, first, b.over, e.Status)
 		from++
 	}
-	if end := s.lastDay(e); end != e.From && s.over(e, end) {
+	if end != start && s.over(e, end) {
 		s.count(last, last, b.over, e.Status)
 		to--
 	}

@@ -158,6 +158,55 @@ func TestWeekend(t *testing.T) {
 	}
 }
 
+// What is wholly in the small hours belongs to the night before, as people call
+// it: the ceremony of the day by whose date it goes is half a day later, and the
+// party of the evening before is still on.
+func TestSmallHours(t *testing.T) {
+	friday := aSaturday.AddDays(-1)
+	late := func(e Event) Event {
+		e = hours(e, 0, 3)
+		e.Start.Minute = 30
+		return e
+	}
+	nightly := late(on(aSaturday, "Lights", Concert, &door, 0, 2))
+	nightly.Daily = true
+	for _, row := range []struct {
+		because string
+		e       Event
+		day     milestones.Date
+		start   int
+		want    string
+	}{
+		{"it was over twelve hours before the ceremony", late(on(aSaturday, "Gig", Concert, &door, 0, 0)), aSaturday, 16, ""},
+		{"it begins while Friday's party dances", late(on(aSaturday, "Gig", Concert, &door, 0, 0)), friday, 16,
+			"serious: Gig (at the door, 00:30 to 03:00) is in the night after that day: it can be heard, and there are crowds and full car parks around it."},
+		{"Friday's party from noon is over by then", late(on(aSaturday, "Gig", Concert, &door, 0, 0)), friday, 12,
+			"noticeable: Gig (at the door, 00:30 to 03:00) is in the night after that day: it can be heard, though not at the wedding's hours."},
+		{"two kilometres off nobody hears it; who drives home meets its crowd", late(on(aSaturday, "Gig", Concert, &stadium, 0, 0)), friday, 16,
+			"slight: Gig (2 km away, 00:30 to 03:00) is in the night after that day: there are crowds and full car parks around it."},
+		{"whoever came for it slept in town on the night before", late(on(aSaturday, "Match", Match, nil, 0, 0)), aSaturday, 16,
+			"noticeable: Match (00:30 to 03:00) is in the night after Fri 17 Sep 2027, which is the day before: rooms are few and dear on the night before the wedding."},
+		{"on Thursday it lies a night ahead", late(on(aSaturday, "Gig", Concert, &door, 0, 0)), friday.AddDays(-1), 16, ""},
+		{"of three nights the last is Sunday's", nightly, aSunday, 16,
+			"serious: Lights (at the door, 00:30 to 03:00 each day) runs from Fri 17 Sep to Sun 19 Sep 2027, in the night after each: it can be heard, and there are crowds and full car parks around it."},
+		{"and none is left for Monday", nightly, aSunday.AddDays(1), 16, ""},
+		{"who marries at dawn has the vans there by then", late(on(aSaturday, "Gig", Concert, &door, 0, 0)), aSaturday, 6,
+			"serious: Gig (at the door, 00:30 to 03:00) is on that day: it can be heard, and there are crowds and full car parks around it."},
+	} {
+		p := lakeTown()
+		p.Wedding.Start = &milestones.Clock{Hour: row.start}
+		s := NewScales(p, milestones.NoClosures{}, []Event{row.e}, row.day, row.day)
+		said, want := "", tally{}
+		for _, c := range s.public(row.day) {
+			said += c.Severity.String() + ": " + c.Says
+			want[class(c.Severity, c.Status)]++
+		}
+		if said != row.want || s.tallyOf(row.day) != want {
+			t.Errorf("%s at %d: %q, ranked by %v\nwant, because %s, %q", row.day.Words(), row.start, said, s.tallyOf(row.day), row.because, row.want)
+		}
+	}
+}
+
 // Where the wedding's hours are not known, only the small hours are known not
 // to be among them.
 func TestVerdictWithoutHours(t *testing.T) {
@@ -165,7 +214,8 @@ func TestVerdictWithoutHours(t *testing.T) {
 		e    Event
 		want Verdict
 	}{
-		{hours(on(aSaturday, "Concert", Concert, &door, 0, 0), 1, 4), Watch},
+		{hours(on(aSaturday, "Concert", Concert, &door, 0, 0), 1, 4), Clear}, // of the night before
+		{hours(on(aSunday, "Concert", Concert, &door, 0, 0), 1, 4), Watch},   // of the wedding's own
 		{hours(on(aSaturday, "Concert", Concert, &door, -1, 0), 20, 1), Clear},
 		{hours(on(aSaturday, "Concert", Concert, &door, 0, 0), 7, 9), Avoid},
 	} {
