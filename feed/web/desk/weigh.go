@@ -37,6 +37,7 @@ type weighPage struct {
 	Best       []weighedDay
 	Cautions   []string
 	Read       bool // some event was read
+	Open       bool // nothing is chosen yet, so that the question comes first
 	NoHolidays bool // those of the wedding's region are not known
 }
 
@@ -90,6 +91,7 @@ func (d *Desk) showWeigh(w http.ResponseWriter, r *http.Request, status int, add
 		}
 	}
 	p.Read = year.read
+	p.Open = s.plan.Wedding.Date.IsZero() && len(s.plan.Candidates) == 0
 	_, p.NoHolidays = s.closures.(milestones.NoClosures)
 	found := year.rank(p.Asked.days(s.today))
 	p.Months = s.weighedMonths(p.Asked, found, p.At)
@@ -106,7 +108,7 @@ func (s *sight) weighedMonths(a asked, found []conflicts.Candidate, at string) [
 	columns := a.columns(s.weekBegins())
 	first, last := yearOf(a.Year)
 	for day := first; !day.After(last); day = day.AddDays(1) {
-		if !a.On[day.Weekday()] {
+		if !a.has(day) {
 			continue
 		}
 		m := &months[day.Month-1]
@@ -136,8 +138,10 @@ func shortDay(day milestones.Date) string {
 // shows the same to somebody else.
 type asked struct {
 	Year   int
-	On     [7]bool // by weekday
+	On     [7]bool  // by weekday
+	In     [12]bool // by month, January first
 	Days   []tick
+	Months []tick // none ticked: every month
 	Minds  []tick
 	Before int
 	After  int
@@ -180,6 +184,16 @@ func (s *sight) askedBy(query url.Values) asked {
 			a.On[n] = true
 		}
 	}
+	for m := time.January; m <= time.December; m++ {
+		value := strings.ToLower(m.String()[:3])
+		a.In[m-1] = slices.Contains(query["month"], value)
+		a.Months = append(a.Months, tick{"month", value, m.String(), a.In[m-1]})
+	}
+	if a.In == [12]bool{} {
+		for n := range a.In {
+			a.In[n] = true
+		}
+	}
 	for _, t := range conflicts.Traditions() {
 		on := slices.Contains(query["mind"], string(t))
 		a.Minds = append(a.Minds, tick{"mind", string(t), t.Name(), on})
@@ -208,7 +222,7 @@ func (a asked) query() string { return a.of(a.Year) }
 // of is the same of another year.
 func (a asked) of(year int) string {
 	q := url.Values{"year": {strconv.Itoa(year)}}
-	for _, t := range slices.Concat(a.Days, a.Minds) {
+	for _, t := range slices.Concat(a.Days, a.Months, a.Minds) {
 		if t.On {
 			q.Add(t.Name, t.Value)
 		}
@@ -225,12 +239,16 @@ func (a asked) Later() string   { return a.of(a.After) }
 func (a asked) days(today milestones.Date) (days []milestones.Date) {
 	first, last := yearOf(a.Year)
 	for day := first; !day.After(last); day = day.AddDays(1) {
-		if a.On[day.Weekday()] && !day.Before(today) {
+		if a.has(day) && !day.Before(today) {
 			days = append(days, day)
 		}
 	}
 	return days
 }
+
+// has reports whether a day is on a day of the week and in a month that are
+// asked for, of whatever year.
+func (a asked) has(day milestones.Date) bool { return a.On[day.Weekday()] && a.In[day.Month-1] }
 
 // columns are the days of the week that are shown: in the calendar's order, or,
 // where they are not all, with the weekend together.
@@ -246,22 +264,35 @@ func (a asked) columns(begins int) (days []time.Weekday) {
 	return days
 }
 
-// Of is the days of the week that are asked for, in words.
+// Of is the days of the week that are asked for, and the months, in words.
 func (a asked) Of() string {
-	var all []string
+	var days, months []string
 	for n := range 7 {
 		if day := time.Weekday((n + 1) % 7); a.On[day] {
-			all = append(all, day.String()+"s")
+			days = append(days, day.String()+"s")
 		}
 	}
-	switch last := len(all) - 1; last {
-	case 6:
-		return "every day"
-	case 0:
-		return all[0]
-	default:
+	for _, t := range a.Months {
+		if t.On {
+			months = append(months, t.Label)
+		}
+	}
+	of := "every day"
+	if len(days) < 7 {
+		of = together(days)
+	}
+	if len(months) > 0 {
+		of += " of " + together(months)
+	}
+	return of
+}
+
+// together is "a, b and c".
+func together(all []string) string {
+	if last := len(all) - 1; last > 0 {
 		return strings.Join(all[:last], ", ") + " and " + all[last]
 	}
+	return all[0]
 }
 
 // Minded is the traditions whose days count, in words; empty: none.

@@ -87,6 +87,38 @@ func TestWeighYear(t *testing.T) {
 	b.get(weighPath+"?year=2029&on=sat", http.StatusOK).has("No event of 2029 has been read")
 }
 
+// A couple who know no more than "a Saturday in June or September" ask for
+// that, in the form of the page and by a link that says so.
+func TestWeighMonths(t *testing.T) {
+	s := townSite(t, string(testdata.Demo))
+	b := s.planner(t)
+	b.get(weighPath, http.StatusOK).has(`name="month" value="jun"><label`, `name="on" value="sat" checked`, `name="year" type="number"`)
+	p := b.get(weighPath+"?year=2027&month=jun&month=sep&on=sat", http.StatusOK)
+	days := p.days()
+	if len(days) != 8 {
+		t.Errorf("June and September 2027 have eight Saturdays, not %d: %v", len(days), days)
+	}
+	for day := range days {
+		if month := day[5:7]; month != "06" && month != "09" {
+			t.Errorf("%s is shown", day)
+		}
+	}
+	p.has("Weighed: Saturdays of June and September", "/weigh/2027-06-26?month=jun&month=sep&on=sat&year=2027", "weigh?month=jun&month=sep&on=sat&year=2028",
+		`value="jun" checked`, "The best of them: ")
+	p.lacks("July 2027", `value="jul" checked`)
+	// From day to day it goes on where the months do.
+	b.get(weighPath+"/2027-06-26?month=jun&month=sep&on=sat&year=2027", http.StatusOK).has("weigh/2027-06-19?", "weigh/2027-09-04?")
+	b.get(weighPath+"/2027-06-05?month=jun&on=sat&year=2027", http.StatusOK).has("weigh/2026-06-27?", "weigh/2027-06-12?")
+	// Where nothing is chosen yet, the question stands open.
+	b.get(weighPath, http.StatusOK).lacks(`<details class="fold" open><summary>Weighed:`)
+	open := newSite(t, "banns: 1\nwedding: {title: Maren and Theo, zone: America/Detroit, currency: USD}\npeople: {maren: {name: Maren, part: couple}}\n")
+	open.planner(t).get(weighPath, http.StatusOK).has(`<details class="fold" open><summary>Weighed:`)
+	// What is no month asks for nothing.
+	if days := b.get(weighPath+"?year=2027&on=sat&month=juno", http.StatusOK).days(); len(days) != 52 {
+		t.Errorf("a month that is none leaves %d Saturdays of 52", len(days))
+	}
+}
+
 // Every reason opens to where it comes from.
 func TestWeighDay(t *testing.T) {
 	s := townSite(t, string(testdata.Demo))

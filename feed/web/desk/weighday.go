@@ -50,8 +50,8 @@ func (d *Desk) weighDay(w http.ResponseWriter, r *http.Request) error {
 // beside is the nearest day that is asked for, before or after a day, among
 // those that can be.
 func (p *weighDayPage) beside(day milestones.Date, way int) weighedDay {
-	for n := 1; n <= 7; n++ {
-		if one := day.AddDays(n * way); p.Asked.On[one.Weekday()] && one.Year >= firstYear && one.Year <= lastYear {
+	for n := 1; n <= 366; n++ {
+		if one := day.AddDays(n * way); p.Asked.has(one) && one.Year >= firstYear && one.Year <= lastYear {
 			return weighedDay{Date: one, Full: one.Words(), To: p.At + "weigh/" + one.String() + p.Asked.query()}
 		}
 	}
