@@ -144,7 +144,7 @@ func (s *Scales) near(e *Event) (nearness, float64) {
 
 // everywhere reports whether e is kept by all, wherever they are.
 func (e *Event) everywhere() bool {
-	return e.Kind == Holiday || e.Kind == Observance || e.Kind == Clocks
+	return e.Kind == Holiday || e.Kind == Observance || e.Kind == Family || e.Kind == Clocks
 }
 
 // earthKm is the mean radius of the earth (IUGG).

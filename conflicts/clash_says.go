@@ -147,6 +147,8 @@ func (s *Scales) does(e *Event, effect Effect) string {
 	switch {
 	case effect == Closed && e.Kind == Works:
 		return "the place is closed"
+	case e.Kind == Family:
+		return "restaurants are full, and some guests are with their parents"
 	case effect == Streets && e.Kind == Concert:
 		return "there are crowds and full car parks around it"
 	}

@@ -89,6 +89,7 @@ var longWeekend = []Effect{Staff, Rooms, Guests}
 var weights = map[Kind]weight{
 	Holiday:    {like(Staff), [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
 	Observance: {like(Guests), [...]Severity{Noticeable, Noticeable, Noticeable}, 0, false},
+	Family:     {like(Guests), [...]Severity{Slight, Slight, Slight}, 0, false},
 	Clocks:     {like(Guests), [...]Severity{Slight, Slight, Slight}, Slight, false},
 	Match:      {like(Rooms).door(Rooms, Streets, Noise), [...]Severity{Serious, Serious, Slight}, Noticeable, false},
 	Festival:   {like(Rooms).door(Rooms, Streets, Noise), [...]Severity{Serious, Serious, Slight}, Noticeable, false},

@@ -39,6 +39,7 @@ const (
 	Graduation Kind = "graduation"
 	Congress   Kind = "congress" // a conference or a trade fair
 	Works      Kind = "works"    // closures and building
+	Family     Kind = "family"   // a day on which families sit down together
 	Clocks     Kind = "clocks"   // the zone's clocks change
 	Other      Kind = "event"
 )

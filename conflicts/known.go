@@ -42,5 +42,10 @@ func Known(w *milestones.Wedding, read []Event, traditions []Tradition, first, l
 			all = append(all, o)
 		}
 	}
+	for _, f := range FamilyDays(w.Region, first, last) {
+		if !f.listed(all) {
+			all = append(all, f)
+		}
+	}
 	return append(all, ClockChanges(w.Location(), first, last)...), caution
 }
