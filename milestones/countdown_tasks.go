@@ -66,6 +66,7 @@ func (st *task) toDo() bool { return st.done.IsZero() }
 // drawing draws up the countdown of one plan.
 type drawing struct {
 	*schedule
+	rows     []custom // the default ones that the plan asks for
 	customs  map[string]*custom
 	order    []string // keys, as they stand in the table and in the plan
 	fixtures []fixture
@@ -99,11 +100,9 @@ func customKeys() []string {
 
 // build makes the steps of the plan, tied to each other.
 func (d *drawing) build() {
-	d.customs, d.steps, d.order, d.left = map[string]*custom{}, map[string]*task{}, nil, nil
-	all := d.plan.customs(d.r.closures)
-	for i := range all {
-		c := &all[i]
-		d.customs[c.key] = c
+	d.steps, d.order, d.left = map[string]*task{}, nil, nil
+	for i := range d.rows {
+		c := &d.rows[i]
 		if why, held := d.leaves(c); why != "" && d.plan.added(c.key) == nil {
 			if why != notHere {
 				d.left = append(d.left, LeftOut{c.key, c.title, why, held})

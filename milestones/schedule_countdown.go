@@ -21,7 +21,10 @@ func (s *schedule) countdown() {
 }
 
 func (s *schedule) drawing() *drawing {
-	d := &drawing{schedule: s, fixtures: s.fixtures(), spared: map[string]bool{}}
+	d := &drawing{schedule: s, rows: s.plan.customs(s.r.closures), customs: map[string]*custom{}, fixtures: s.fixtures(), spared: map[string]bool{}}
+	for i := range d.rows {
+		d.customs[d.rows[i].key] = &d.rows[i]
+	}
 	for i := range s.plan.Agreements {
 		d.services = append(d.services, serviceWords(s.plan.Agreements[i].Service))
 	}
