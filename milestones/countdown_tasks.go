@@ -7,7 +7,7 @@ import (
 
 // task is one milestone on its way to a day.
 type task struct {
-	custom
+	*custom
 	added  *Milestone // nil: one of the default countdown
 	rule   string     // the phrase that sets its day, or when people do it
 	pinned bool       // somebody set its day
@@ -109,7 +109,7 @@ func (d *drawing) build() {
 			}
 			continue
 		}
-		d.put(&task{custom: *c, rule: c.usual})
+		d.put(&task{custom: c, rule: c.usual})
 	}
 	for i := range d.plan.Countdown.Add {
 		if m := &d.plan.Countdown.Add[i]; !slices.Contains(d.plan.Countdown.Drop, m.Key) {
@@ -196,9 +196,9 @@ func (d *drawing) mentioned(key string) bool {
 // add puts a milestone of the plan's own among the steps, or in place of the
 // default of the same key.
 func (d *drawing) add(m *Milestone) {
-	st := &task{custom: custom{key: m.Key}}
+	st := &task{custom: &custom{key: m.Key}}
 	if c := d.customs[m.Key]; c != nil {
-		st.custom = *c
+		*st.custom = *c
 		st.gives, st.spare = "", ""
 	}
 	st.title, st.noun, st.added, st.rule, st.note = m.What, quoted(m.What), m, m.When.Says, m.Note

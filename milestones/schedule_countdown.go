@@ -9,6 +9,9 @@ import (
 // countdown adds the milestones of the plan. It comes last, since they wait
 // for everything else.
 func (s *schedule) countdown() {
+	if c := &s.plan.Countdown; !c.Wanted && len(c.Add) == 0 && s.plan.Licence == nil {
+		return
+	}
 	d := s.drawing()
 	sorted := d.draw()
 	if !d.bare {
