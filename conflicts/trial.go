@@ -31,23 +31,7 @@ func (s *Scales) dates(day milestones.Date, told bool) (all []Clash, pro string)
 	if s.Outside {
 		shut = nil
 	}
-	was := s.plan.Countdown.From
-	switch today := plan.Countdown.From != was; {
-	case len(late) > 0:
-		c := s.lateClash(day, late)
-		switch {
-		case !today || s.Outside:
-		case was.IsZero():
-			c.Note = sentences(c.Note, "Counted from today, for the plan does not say when planning begins.")
-		default:
-			c.Note = sentences(c.Note, "Counted from today, since the time before it is spent: what was done and is not ticked off counts as undone.")
-		}
-		all = append(all, c)
-	case today && was.IsZero():
-		pro = "Counted from today, everything that is usual can be done in time."
-	case !plan.Countdown.From.IsZero():
-		pro = "Everything in the countdown can be done in time."
-	}
+	all, pro = s.countdown(day, plan, late, told)
 	if len(moved) > 0 {
 		all = append(all, s.movedClash(day, moved))
 	}
@@ -57,6 +41,43 @@ func (s *Scales) dates(day milestones.Date, told bool) (all []Clash, pro string)
 	return all, pro
 }
 
+// countdown is whether the countdown of a plan that is tried on a day still
+// fits, and from when it is counted, where that is not as the plan has it.
+func (s *Scales) countdown(day milestones.Date, plan *milestones.Plan, late []*milestones.Item, told bool) (all []Clash, pro string) {
+	was := s.plan.Countdown.From
+	switch today := plan.Countdown.From != was; {
+	case len(late) > 0:
+		c := s.lateClash(day, late)
+		switch {
+		case !today || !told || s.Outside:
+		case was.IsZero():
+			c.Note = sentences(c.Note, "Counted from today, for the plan does not say when planning begins.")
+		case s.spent(plan, was, late):
+			c.Note = sentences(c.Note, "Counted from today, since the time before it is spent: what was done and is not ticked off counts as undone.")
+		}
+		all = append(all, c)
+	case today && was.IsZero():
+		pro = "Counted from today, everything that is usual can be done in time."
+	case !plan.Countdown.From.IsZero():
+		pro = "Everything in the countdown can be done in time."
+	}
+	return all, pro
+}
+
+// spent reports whether any of what is late of a plan would be less so, had the
+// time since planning began not passed.
+func (s *Scales) spent(plan *milestones.Plan, began milestones.Date, late []*milestones.Item) bool {
+	then := *plan
+	then.Countdown.From = began
+	was := map[string]int{}
+	for _, i := range milestones.Dates(&then, s.closures) {
+		if i.LateBy != nil {
+			was[i.ID] = *i.LateBy
+		}
+	}
+	return slices.ContainsFunc(late, func(i *milestones.Item) bool { return *i.LateBy > was[i.ID] })
+}
+
 // runUp is the days before the wedding in which a deadline on a holiday is
 // felt, since everything else is due then too: common practice.
 const runUp = 42
@@ -64,9 +85,9 @@ const runUp = 42
 // trial is the plan with its wedding on that day. Appointments and occasions
 // that have a day of their own, before the wedding as it is planned, and would
 // be left behind it, move along with it: those are moved. What is
-// undone is counted from today where planning began before, for nobody gets that
-// time back; and a plan that does not say when it begins has the usual countdown
-// from today, or a wedding in eleven days would look as good as any.
+// undone is counted from today where planning began before, for nobody gets
+// that time back; and a plan that does not say when it begins has the usual
+// countdown from today, or a wedding in eleven days would look as good as any.
 func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []booked) {
 	one := *s.plan
 	one.Wedding.Date = day

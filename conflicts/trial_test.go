@@ -220,9 +220,13 @@ func TestCountdownUnderWay(t *testing.T) {
 	p.Countdown.From = aSaturday.AddDays(-550)
 	today := aSaturday.AddDays(-11)
 	p.Countdown.Add = []milestones.Milestone{{Key: "bags", What: "Fill the bags", Takes: "3 weeks", When: milestones.Timing{Says: "3 days before the wedding"}}}
+	note := ""
 	verdict := func() string {
 		s := NewScales(read(t, p), milestones.NoClosures{}, nil, aSaturday, aSaturday)
-		s.Today = today
+		s.Today, note = today, ""
+		for _, c := range s.Weigh([]milestones.Date{aSaturday}, 0)[0].Clashes {
+			note += c.Note
+		}
 		against, _ := weighed(t, s, aSaturday)
 		return against
 	}
@@ -237,6 +241,13 @@ func TestCountdownUnderWay(t *testing.T) {
 	p.Countdown.Add[0].When.Says = "on " + aSaturday.AddDays(-30).String()
 	if got := verdict(); strings.Contains(got, "late") {
 		t.Errorf("a day of its own, and past: %s", got)
+	}
+	// What was late before today came does not put it down to today.
+	p.Countdown.Add[0].When.Says = "3 days before the wedding"
+	p.Countdown.Add = append(p.Countdown.Add, milestones.Milestone{Key: "tags", What: "Tie the tags", Takes: "1 day", When: milestones.Timing{Says: "10 days before the wedding"}, After: []string{"bags"}})
+	today = aSaturday.AddDays(-540)
+	if got := verdict(); !strings.Contains(got, `serious: "Tie the tags" would come 8 days too late`) || strings.Contains(note, "today") {
+		t.Errorf("set before what it waits for: %s, %s", got, note)
 	}
 }
 
