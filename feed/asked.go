@@ -2,6 +2,7 @@ package feed
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"banns/milestones"
@@ -43,13 +44,21 @@ func called(p *milestones.Plan, name string) string {
 	return name
 }
 
+// nobody reports whether a name is that of no person, and of no part or group
+// that somebody is in.
+func nobody(p *milestones.Plan, name string) bool {
+	return !slices.ContainsFunc(p.People, func(who milestones.Person) bool { return who.Named([]string{name}) })
+}
+
 // others are who is asked to i where somebody with these ties sees it without
-// being asked: it must not look like an appointment of their own.
+// being asked: it must not look like an appointment of their own. It goes by
+// the item alone: a name that is left out where somebody's agreement is hidden
+// would tell of it.
 func others(p *milestones.Plan, i *milestones.Item, have []tie) string {
 	switch i.Kind {
 	case milestones.KindAppointment, milestones.KindOccasion:
 		if !anyOf(have, []tie{named}) {
-			return Called(p, i.For)
+			return Called(p, slices.DeleteFunc(slices.Clone(i.For), func(name string) bool { return nobody(p, name) }))
 		}
 	}
 	return ""

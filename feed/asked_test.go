@@ -15,8 +15,9 @@ func TestOthersAppointments(t *testing.T) {
 	p := &milestones.Plan{ID: "w", People: []milestones.Person{
 		{Key: "ana", Name: "Ana Reyes", Part: milestones.Couple}, {Key: "bo", Name: "Bo Lind", Part: milestones.Couple},
 		{Key: "ida", Name: "Ida Falk", Part: milestones.Planner}, {Key: "walt", Name: "Walt Lind", Part: milestones.Family},
+		{Key: "rue", Name: "Rue", Part: milestones.Vendor},
 		{Key: "kay", Name: "Kay", Part: milestones.Attendant, Groups: []string{"maids"}}, {Key: "lu", Name: "Lu", Part: milestones.Attendant},
-	}}
+	}, Agreements: []milestones.Agreement{{Key: "band", With: "The Band", Contact: "rue", Hide: []string{"bo"}}}}
 	for _, row := range []struct {
 		asked []string
 		who   string
@@ -31,9 +32,13 @@ func TestOthersAppointments(t *testing.T) {
 		{[]string{"maids"}, "ana", "Fitting (for maids)"},
 		{[]string{"couple"}, "bo", "Fitting"},
 		{[]string{milestones.Everybody}, "ida", "Fitting"},
-		{[]string{"walt", "kay", "lu", "officiant"}, "ana", "Fitting (for Walt Lind, Kay, Lu, the officiant)"},
-		{[]string{"walt", "kay", "lu", "officiant", "family"}, "ana", "Fitting (for Walt Lind, Kay, Lu and 2 more)"},
-		{nil, "ana", "Fitting"}, // nobody is named: it is the couple's
+		{[]string{"walt", "kay", "lu", "officiant"}, "ana", "Fitting (for Walt Lind, Kay, Lu)"},
+		{[]string{"walt", "kay", "lu", "officiant", "family"}, "ana", "Fitting (for Walt Lind, Kay, Lu, the family)"},
+		{[]string{"rue"}, "ana", "Fitting (for Rue)"},
+		{[]string{"rue"}, "bo", "Fitting (for Rue)"}, // as if no agreement were hidden
+		{[]string{"walt", "kay", "lu", "maids", "family"}, "ana", "Fitting (for Walt Lind, Kay, Lu and 2 more)"},
+		{[]string{"gone"}, "ana", "Fitting"}, // who left the plan
+		{nil, "ana", "Fitting"},              // nobody is named: it is the couple's
 	} {
 		items := []milestones.Item{{ID: "appointments/fitting", Kind: milestones.KindAppointment, Title: "Fitting", For: row.asked,
 			Moment: milestones.Moment{Date: d(2027, 7, 10)}}}

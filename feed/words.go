@@ -53,7 +53,7 @@ func (e *Entry) line(aside []string) string {
 // off is the summary of an entry that was withdrawn: its title, and no sum.
 func (e *Entry) off() string {
 	bare := *e
-	bare.Currency, bare.For = "", ""
+	bare.Currency = ""
 	return "Withdrawn: " + bare.Summary()
 }
 

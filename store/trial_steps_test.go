@@ -90,6 +90,13 @@ func (tr *trial) one(b *book, name bool, may map[string]bool) {
 			b.People = append(b.People, guest{ID: id, Key: id, Name: draw(tr, "name", "The "+id, "Another"), Part: "attendant"})
 		}
 		may[id] = true
+		for n := range b.Meetings { // whoever sees a meeting sees who is asked to it
+			if m := &b.Meetings[n]; slices.Contains(m.For, id) {
+				for who, meets := range b.whoMeets(m) {
+					may[who] = may[who] || meets
+				}
+			}
+		}
 	case "meet", "meet otherwise", "do not meet":
 		tr.meeting(b, do, all)
 	default:

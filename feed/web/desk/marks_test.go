@@ -42,8 +42,8 @@ func shownIn(t *testing.T, ctx context.Context, selector string) []shown {
 // stateWords are the words that stand behind each mark, by how they begin.
 // What is over and asks nothing of anybody has a word alone.
 var stateWords = map[string][]string{
-	"todo":      {"to do", "to attend", "to come", "only ", "no calendar yet"},
-	"soon":      {"due soon", "to attend", "only if "},
+	"todo":      {"to do", "to attend", "others attend", "to come", "only ", "no calendar yet"},
+	"soon":      {"due soon", "to attend", "others attend", "only if "},
 	"late":      {"late"},
 	"settled":   {"settled", "signed", "subscribed"},
 	"question":  {"question", "open", "not heard of since "},
