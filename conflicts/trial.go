@@ -84,10 +84,10 @@ const runUp = 42
 
 // trial is the plan with its wedding on that day. Appointments and occasions
 // that have a day of their own, before the wedding as it is planned, and would
-// be left behind it, move along with it: those are moved. What is
-// undone is counted from today where planning began before, for nobody gets
-// that time back; and a plan that does not say when it begins has the usual
-// countdown from today, or a wedding in eleven days would look as good as any.
+// be left behind it, move along with it: those are moved. What is undone is
+// counted from today where planning began before, for nobody gets that time
+// back; and a plan that does not say when it begins has the usual countdown
+// from today, or a wedding in eleven days would look as good as any.
 func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []booked) {
 	one := *s.plan
 	one.Wedding.Date = day
@@ -96,7 +96,11 @@ func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []book
 		*from = s.Today
 	}
 	was := s.plan.Wedding.Date
-	if was.IsZero() || !day.Before(was) {
+	if was.IsZero() {
+		return &one, nil
+	}
+	one.Agreements = s.around(was, day)
+	if !day.Before(was) {
 		return &one, nil
 	}
 	along := func(list string, m *milestones.Meeting) {
@@ -115,6 +119,25 @@ func (s *Scales) trial(day milestones.Date) (plan *milestones.Plan, moved []book
 		along("occasions", &one.Occasions[n].Meeting)
 	}
 	return &one, moved
+}
+
+// around is the plan's agreements with the days that they name close to the
+// wedding, such as the guests' arrival, as far from it as they were: they are
+// agreed anew with it. Those of long before, as an invoice's, stay: common
+// practice.
+func (s *Scales) around(was, day milestones.Date) []milestones.Agreement {
+	all := slices.Clone(s.plan.Agreements)
+	for n := range all {
+		a := &all[n]
+		a.Dates = slices.Clone(a.Dates)
+		for k := range a.Dates {
+			on := &a.Dates[k].Date
+			if near := max(was.DaysSince(*on), on.DaysSince(was)) <= runUp; near && !on.IsZero() && !on.Before(s.Today) {
+				*on = on.AddDays(day.DaysSince(was))
+			}
+		}
+	}
+	return all
 }
 
 // onHoliday reports whether a deadline that goes by the wedding's day comes

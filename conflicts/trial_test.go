@@ -251,6 +251,42 @@ func TestCountdownUnderWay(t *testing.T) {
 	}
 }
 
+// What an agreement names close to the wedding is agreed anew with its day, on
+// whichever side of it the other day lies; an invoice is where it was, and so
+// is what is over.
+func TestDaysAroundTheWedding(t *testing.T) {
+	p, was := lakeTown(), aSaturday
+	p.Wedding.Date = was
+	p.Agreements = append(p.Agreements, milestones.Agreement{Key: "inn", With: "The Inn", Service: "lodging", Standing: milestones.Signed, Signed: was.AddDays(-200),
+		Dates: []milestones.NamedDate{{Name: "arrival", Date: was.AddDays(-2)}, {Name: "invoice", Date: was.AddDays(-90)}, {Name: "brunch", Date: was.AddDays(1)}, {Name: "survey"}}})
+	s := NewScales(read(t, p), milestones.NoClosures{}, nil, was, was)
+	s.Today = was.AddDays(-300)
+	named := func() (days []int) {
+		for _, one := range p.Agreements[len(p.Agreements)-1].Dates {
+			days = append(days, one.Date.DaysSince(was))
+		}
+		return days
+	}
+	before := named()
+	for _, row := range []struct{ later, arrival, invoice, brunch int }{{49, 47, -90, 50}, {-70, -72, -90, -69}, {0, -2, -90, 1}} {
+		plan, _ := s.trial(was.AddDays(row.later))
+		var got []int
+		for _, one := range plan.Agreements[len(plan.Agreements)-1].Dates[:3] {
+			got = append(got, one.Date.DaysSince(was))
+		}
+		if want := []int{row.arrival, row.invoice, row.brunch}; !slices.Equal(got, want) {
+			t.Errorf("%d days later they are %v days from the wedding as planned, not %v", row.later, got, want)
+		}
+	}
+	if !slices.Equal(named(), before) {
+		t.Errorf("the plan itself has changed: %v", named())
+	}
+	s.Today = was.AddDays(-1)
+	if plan, _ := s.trial(was.AddDays(7)); plan.Agreements[len(plan.Agreements)-1].Dates[0].Date != was.AddDays(-2) {
+		t.Error("an arrival that is over has moved")
+	}
+}
+
 // What speaks for all of several days is common to them; of one, nothing is.
 func TestCommon(t *testing.T) {
 	us, _ := ClosuresFor("US")
