@@ -122,13 +122,13 @@ func SortDates(entries []feed.Published, book DayBook) Dates {
 }
 
 // NewDate is what the page shows of p. Of what was withdrawn it shows the
-// title and the day, and nothing else.
+// title, the day and whose it was, and nothing else.
 func NewDate(p *feed.Published, today milestones.Date) Date {
 	day := p.Day()
 	words := day.Words()
 	d := Date{Day: day, When: words[:strings.LastIndex(words, " ")]}
 	if p.Withdrawn {
-		d.What, d.Withdrawn, d.Mark, d.Word = p.Title, true, withdrawnMark, "withdrawn"
+		d.What, d.For, d.Withdrawn, d.Mark, d.Word = p.Title, p.For, true, withdrawnMark, "withdrawn"
 		return d
 	}
 	d.What = p.What()
