@@ -224,7 +224,10 @@ func (r *reader) expected(t *testing.T) []string {
 		}
 		for _, one := range rows {
 			if one.Date != nil {
-				entry := listed{l.calendar, l.among, one}
+				entry := listed{calendar: l.calendar, among: l.among, row: one}
+				if l.calendar == "ann" && one.Title == "Menu tasting" { // she sees it, and is not asked
+					entry.others = map[string]string{"cy": "Bo Lund, Cy Lund", "cyril": "Bo Lund, Cyril Lund"}[r.person]
+				}
 				now[l.calendar+"|"+l.wedding+"|"+one.ID] = entry
 				want = append(want, entry.shown(t, false))
 			}
@@ -242,9 +245,10 @@ func (r *reader) expected(t *testing.T) []string {
 }
 
 // listed is a row of "banns list" in a calendar; among is its wedding, where
-// the calendar is of several.
+// the calendar is of several; others are who is asked to it, where the reader
+// is not.
 type listed struct {
-	calendar, among string
+	calendar, among, others string
 	row
 }
 
@@ -265,6 +269,9 @@ func (l listed) shown(t *testing.T, withdrawn bool) string {
 		if l.among != "" {
 			title += " Detroit time"
 		}
+	}
+	if l.others != "" {
+		title += " (for " + l.others + ")"
 	}
 	if l.among != "" && l.Kind != milestones.KindWedding {
 		title += " (" + l.among + ")"
