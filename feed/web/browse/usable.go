@@ -118,6 +118,7 @@ const watchKeys = `(() => {
 	const keys = window.keys = {left: new Set(all.map(one)), bare: [], first: null, round: false};
 	document.activeElement?.blur();
 	document.addEventListener("focusin", ({target}) => {
+		if (!document.hasFocus()) return; // between the last and the first, a window may have it
 		keys.round ||= target === keys.first;
 		keys.first ??= target;
 		keys.left.delete(one(target));
