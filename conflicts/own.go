@@ -31,10 +31,12 @@ func (s *Scales) past(day milestones.Date, _ bool) (all []Clash, pro string) {
 		Effects: []Effect{Deadline}, Severity: Blocking, Says: "The day is past."}}, ""
 }
 
-// agreed is whether agreements count from the day as the plan stands. Whether
-// their vendors know of it the plan does not say: it may have moved since.
+// agreed is that agreements count from a day as the plan stands: that day has
+// it for it, and every other against it. Whether their vendors know of it the
+// plan does not say: it may have moved since.
 func (s *Scales) agreed(day milestones.Date, _ bool) (all []Clash, pro string) {
-	if day != s.plan.Wedding.Date || s.Outside {
+	stands := s.plan.Wedding.Date
+	if stands.IsZero() || s.Outside {
 		return nil, ""
 	}
 	n := 0
@@ -46,7 +48,12 @@ func (s *Scales) agreed(day milestones.Date, _ bool) (all []Clash, pro string) {
 	if n == 0 {
 		return nil, ""
 	}
-	return nil, plural(n, "agreement counts", "agreements count") + " from it in the plan; any other day has to be agreed with each."
+	says := plural(n, "agreement counts", "agreements count")
+	if day == stands {
+		return nil, says + " from it in the plan; any other day has to be agreed with each."
+	}
+	return []Clash{{Event: Event{What: "the agreements", From: day, To: day, Status: Computed}, Effects: []Effect{Deadline}, Severity: Slight,
+		Says: says + " from " + stands.Words() + "; this day would have to be agreed with each.", About: "agreements"}}, ""
 }
 
 // needed is how much it matters that somebody of a part cannot be there:

@@ -65,7 +65,9 @@ func TestOwnWords(t *testing.T) {
 		{planner, d(2027, 8, 21), []string{"slight: Fitting, booked for Sat 28 Aug 2027, and 1 more meeting after it would have to move."}, []string{"Thanks", "from it in the plan"}},
 		{partner, d(2027, 8, 21), []string{"slight: Fitting, booked for Sat 28 Aug 2027, would have to move."}, []string{"Secret", "more meeting"}},
 		{outside, d(2027, 8, 21), []string{"slight: Something that is booked for later would have to move."}, []string{"itting"}},
-		{planner, another, nil, []string{"would have to move"}}, // later: nothing is left behind
+		{planner, another, []string{"slight: 1 agreement counts from Sat 18 Sep 2027; this day would have to be agreed with each."}, []string{"would have to move"}}, // later: nothing is left behind
+		{partner, another, nil, []string{"agreement"}},
+		{outside, another, nil, []string{"agreement"}},
 		{planner, d(2027, 8, 7), []string{"blocking: The Rev. Ames (officiant) is away until Sat 14 Aug 2027.", "serious: Sugar Plover is closed on that day."}, nil},
 		{partner, d(2027, 8, 7), []string{"blocking: The Rev. Ames"}, []string{"Sugar"}},
 		{outside, d(2027, 8, 7), []string{"blocking: Somebody who is needed is away."}, []string{"Ames", "officiant", "Sugar", "14 Aug", "serious: Somebody"}},

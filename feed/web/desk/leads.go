@@ -28,6 +28,9 @@ func (s *sight) lead(c *conflicts.Clash) web.Lead {
 	case "away":
 		return web.Lead{To: "dates#away", Words: "Who is away"}
 	case "agreements":
+		if key == "" {
+			return web.Lead{To: "agreements/", Words: "The agreements"}
+		}
 		if a, ok := s.plan.Agreement(key); ok {
 			return web.Lead{To: c.About, Words: "The agreement with " + a.With}
 		}
