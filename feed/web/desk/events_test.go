@@ -226,6 +226,9 @@ func TestEventsByHand(t *testing.T) {
 		t.Error("what was typed is gone")
 	}
 	b.post(at, http.StatusUnprocessableEntity, url.Values{"what": {strings.Repeat("x", 300)}, "from": {""}}).has("it is longer than 200 letters", "the day is missing")
+	long := strings.Repeat("ø", 200)
+	b.post(at, http.StatusOK, url.Values{"what": {long}, "from": {"2027-06-12"}}).has(long)
+	b.post(at+"/take", http.StatusOK, url.Values{"row": {long + ",2027-06-12,,,"}}).lacks(long)
 	b.post(at, http.StatusUnprocessableEntity, url.Values{"what": {"Fair"}, "from": {"0027-06-12"}}).has("it is not between 1900 and 2200")
 
 	for _, row := range []string{"Concert in the park,2027-09-18,,Net Loft Park,", "Regatta,2027-06-12,2027-06-13,,"} {

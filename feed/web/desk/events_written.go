@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"strings"
+	"unicode/utf8"
 
 	"banns/conflicts"
 	"banns/milestones"
@@ -13,7 +14,7 @@ import (
 // writtenSource is the table of the events that are written down one by one.
 const writtenSource = "written-here"
 
-// writtenMost is how many bytes of a text of an event are taken.
+// writtenMost is how many letters a text of an event may have.
 const writtenMost = 200
 
 // writtenRow is an event that was written down, which can be taken out again.
@@ -65,7 +66,7 @@ func (f *form) written() conflicts.Written {
 		f.fault("what", "nothing is written here", "write what is on, for instance Harbor regatta")
 	}
 	for _, path := range []string{"what", "where"} {
-		if len(f.at(path).Value) > writtenMost {
+		if utf8.RuneCountInString(f.at(path).Value) > writtenMost {
 			f.fault(path, fmt.Sprintf("it is longer than %d letters", writtenMost), "shorten it")
 		}
 	}
